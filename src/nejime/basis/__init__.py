@@ -1,0 +1,1 @@
+"""What every room stands on: angles, units, errors, sayings, packaged tables and sources."""

@@ -1,0 +1,1 @@
+"""Vessels, proportions that are taught, and the three main stems in space."""

@@ -1,0 +1,360 @@
+"""Proportions that are taught, as data: `data/rules/*.toml`, and a teacher's own.
+
+A rule file says how long the three main stems are and, form by form, how far they lean and where
+they point. Directions are written for the form that opens to the right; the other is its mirror.
+Nothing here is computed: this module turns the text of a rule file into values, and refuses one
+that is not as it should be with file, line and field.
+"""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from functools import cache
+from typing import Any, Literal, NamedTuple
+
+from nejime.basis import tables
+from nejime.basis.errors import Fault, InputError
+from nejime.basis.sayings import Saying
+from nejime.basis.sources import sources
+
+Size = Literal["small", "usual", "large"]
+SIZES: tuple[Size, ...] = ("small", "usual", "large")
+MAIN = ("first", "second", "third")
+FORMS = ("upright", "slanting", "hanging", "water-viewing", "all-round")
+KINDS = ("shallow", "tall")
+PLACES = ("front left", "front right", "back left", "back right", "left", "right", "middle")
+BASES = ("width + height", "width", "height")
+DEFAULT_RULE = "width-plus-height"
+
+LENGTH_TOLERANCE = 0.05  # [practice] what a first lesson allows
+TILT_TOLERANCE_DEG = 10.0  # [practice] the same
+BEARING_TOLERANCE_DEG = 15.0  # [practice] the same
+
+
+class Range(NamedTuple):
+    """The least, what is aimed at, and the most."""
+
+    least: float
+    aim: float
+    most: float
+
+
+@dataclass(frozen=True, slots=True)
+class Label:
+    """What a tradition calls a stem."""
+
+    romaji: str
+    kanji: str
+
+
+@dataclass(frozen=True, slots=True)
+class Lean:
+    """How a stem leans in a form that opens to the right."""
+
+    tilt_deg: Range
+    bearing_deg: Range
+
+
+@dataclass(frozen=True, slots=True)
+class Form:
+    """One form in one kind of vessel."""
+
+    name: str
+    kind: str
+    first: Lean
+    second: Lean
+    third: Lean
+    holder: str
+    season_moves_holder: bool
+    first_is_highest: bool
+    factor: Mapping[str, float]
+    source: str
+
+    def lean(self, stem: str) -> Lean:
+        """The lean of `first`, `second` or `third`."""
+        found: Lean = getattr(self, stem)
+        return found
+
+
+@dataclass(frozen=True, slots=True)
+class Ratio:
+    """A stem's length over another's, for each size of piece."""
+
+    of: str
+    by_size: Mapping[str, float]
+
+
+@dataclass(frozen=True, slots=True)
+class Rule:
+    """One way of teaching proportions."""
+
+    name: str
+    title: str
+    source: str
+    measures: Literal["length", "height"]
+    base: Mapping[str, str]
+    label: Mapping[str, Label]
+    second: Ratio
+    third: Ratio
+    forms: Mapping[tuple[str, str], Form]
+    remark: str = ""
+    accept: Range | None = None
+    teaches: tuple[str, ...] = field(default=())
+
+    def form(self, name: str, kind: str) -> Form | None:
+        """The form in a shallow vessel or a tall vase; None where these proportions lack it."""
+        return self.forms.get((name, kind))
+
+
+class _Reader:
+    """Reads one rule file and gathers everything that is wrong with it."""
+
+    def __init__(self, file: str, text: str) -> None:
+        self.file = file
+        self.lines = text.splitlines()
+        self.faults: list[Fault] = []
+
+    def wrong(self, path: str, key: str, **quantities: object) -> None:
+        self.faults.append(
+            Fault(
+                path, Saying(key, file=self.file, field=path, **quantities), None, self.line(path)
+            )
+        )
+
+    def line(self, path: str) -> int | None:
+        """The line on which a field stands, as far as its text can be found."""
+        parts = path.split(".")
+        start = 0
+        for number, line in enumerate(self.lines):
+            if line.strip() == f"[{'.'.join(parts[:-1])}]":
+                start = number
+        for number in range(start, len(self.lines)):
+            if self.lines[number].split("=")[0].strip() == parts[-1]:
+                return number + 1
+        for number, line in enumerate(self.lines):
+            if line.strip().startswith(f"[{path}"):
+                return number + 1
+        return None
+
+    def take(self, table: Mapping[str, Any], path: str, kind: type, default: Any = None) -> Any:
+        """A value of a type; a missing one without default and a wrong one are faults."""
+        name = path.rpartition(".")[2]
+        value = table.get(name, default)
+        if value is None:
+            self.wrong(path, "rules.missing")
+            return kind()
+        if kind is float and isinstance(value, int) and not isinstance(value, bool):
+            value = float(value)
+        if not isinstance(value, kind):
+            self.wrong(path, "rules.wrong-type")
+            return kind()
+        return value
+
+    def choice(
+        self, table: Mapping[str, Any], path: str, of: tuple[str, ...], default: str = ""
+    ) -> str:
+        value = str(self.take(table, path, str, default or None))
+        if value and value not in of:
+            self.wrong(path, "rules.not-one-of", choices=", ".join(of))
+        return value
+
+    def unknown(self, table: Mapping[str, Any], path: str, known: set[str]) -> None:
+        for key in table:
+            if key not in known:
+                self.wrong(f"{path}.{key}" if path else key, "rules.unknown")
+
+    def range(
+        self, table: Mapping[str, Any], path: str, slack: float, low: float, high: float
+    ) -> Range:
+        """A number, to which the usual slack is added, or [least, aim, most]."""
+        value: Any = table.get(path.rpartition(".")[2])
+        numbers: list[Any] = value if isinstance(value, list) else [value]
+        if len(numbers) not in (1, 3) or not all(
+            isinstance(each, int | float) and not isinstance(each, bool) for each in numbers
+        ):
+            self.wrong(path, "rules.range")
+            return Range(0.0, 0.0, 0.0)
+        if len(numbers) == 1:
+            numbers = [numbers[0] - slack, numbers[0], numbers[0] + slack]
+        found = Range(*(float(each) for each in numbers))
+        if not found.least <= found.aim <= found.most:
+            self.wrong(path, "rules.range")
+        if not low <= found.aim <= high:
+            self.wrong(path, "rules.outside", least=low, most=high)
+        return found
+
+
+def read_rule(file: str, text: str) -> Rule:
+    """A rule from the text of its file. Raises `InputError` with every fault and its line."""
+    reader = _Reader(file, text)
+    try:
+        table = tomllib.loads(text)
+    except tomllib.TOMLDecodeError as trouble:
+        reader.wrong("", "rules.not-toml", trouble=str(trouble))
+        raise InputError(reader.faults) from trouble
+    rule = _rule(reader, table)
+    if reader.faults:
+        raise InputError(reader.faults)
+    return rule
+
+
+_TOP = {
+    "name",
+    "title",
+    "source",
+    "measures",
+    "base",
+    "factor",
+    "second",
+    "third",
+    "label",
+    "form",
+    "remark",
+    "accept",
+}
+
+
+def _rule(reader: _Reader, table: dict[str, Any]) -> Rule:
+    reader.unknown(table, "", _TOP)
+    source = str(reader.take(table, "source", str))
+    if source and source not in sources():
+        reader.wrong("source", "rules.unknown-source")
+    base = reader.take(table, "base", dict)
+    labels = reader.take(table, "label", dict)
+    forms = reader.take(table, "form", dict)
+    factor = _by_size(reader, reader.take(table, "factor", dict), "factor")
+    measures = reader.choice(table, "measures", ("length", "height"))
+    return Rule(
+        name=str(reader.take(table, "name", str)),
+        title=str(reader.take(table, "title", str)),
+        source=source,
+        measures="height" if measures == "height" else "length",
+        base={kind: reader.choice(base, f"base.{kind}", BASES, BASES[0]) for kind in KINDS},
+        label={stem: _label(reader, labels, stem) for stem in MAIN},
+        second=_ratio(reader, table, "second", ("first",)),
+        third=_ratio(reader, table, "third", ("first", "second")),
+        forms={
+            (name, kind): form
+            for name, entry in forms.items()
+            for kind, form in _forms(reader, name, entry, factor, source)
+        },
+        remark=str(table.get("remark", "")),
+        accept=reader.range(table, "accept", 0.0, 0.0, 10.0) if "accept" in table else None,
+        teaches=tuple(forms),
+    )
+
+
+def _label(reader: _Reader, labels: Mapping[str, Any], stem: str) -> Label:
+    entry = reader.take(labels, f"label.{stem}", dict)
+    reader.unknown(entry, f"label.{stem}", {"romaji", "kanji"})
+    return Label(
+        str(reader.take(entry, f"label.{stem}.romaji", str)),
+        str(reader.take(entry, f"label.{stem}.kanji", str, "")),
+    )
+
+
+def _by_size(reader: _Reader, table: Mapping[str, Any], path: str) -> dict[str, float]:
+    found: dict[str, float] = {}
+    for size in SIZES:
+        if size in table:
+            value = reader.take(table, f"{path}.{size}", float)
+            if not 0.1 <= value <= 10.0:
+                reader.wrong(f"{path}.{size}", "rules.outside", least=0.1, most=10.0)
+            found[size] = value
+    if not found:
+        reader.wrong(path, "rules.no-size")
+    return found
+
+
+def _ratio(reader: _Reader, table: Mapping[str, Any], stem: str, of: tuple[str, ...]) -> Ratio:
+    entry = reader.take(table, stem, dict)
+    reader.unknown(entry, stem, {"of", *SIZES})
+    return Ratio(reader.choice(entry, f"{stem}.of", of), _by_size(reader, entry, stem))
+
+
+_FORM = {"vessels", "holder", "season_moves_holder", "first_is_highest", "factor", "source"}
+
+
+def _forms(
+    reader: _Reader, name: str, entry: Any, factor: dict[str, float], source: str
+) -> list[tuple[str, Form]]:
+    path = f"form.{name}"
+    if name not in FORMS:
+        reader.wrong(path, "rules.not-one-of", choices=", ".join(FORMS))
+    if not isinstance(entry, dict):
+        reader.wrong(path, "rules.wrong-type")
+        return []
+    reader.unknown(entry, path, _FORM | set(MAIN) | set(KINDS))
+    kinds = entry.get("vessels", list(KINDS))
+    if not isinstance(kinds, list) or not kinds or not set(kinds) <= set(KINDS):
+        reader.wrong(f"{path}.vessels", "rules.not-one-of", choices=", ".join(KINDS))
+        return []
+    return [
+        (kind, _form(reader, name, kind, {**entry, **entry.get(kind, {})}, factor, source))
+        for kind in kinds
+    ]
+
+
+def _form(
+    reader: _Reader,
+    name: str,
+    kind: str,
+    entry: Mapping[str, Any],
+    factor: dict[str, float],
+    source: str,
+) -> Form:
+    path = f"form.{name}"
+    own = entry.get("source", source)
+    if own not in sources():
+        reader.wrong(f"{path}.source", "rules.unknown-source")
+    leans = {stem: _lean(reader, entry, f"{path}.{stem}") for stem in MAIN}
+    return Form(
+        name=name,
+        kind=kind,
+        holder=reader.choice(entry, f"{path}.holder", PLACES, "middle"),
+        season_moves_holder=bool(reader.take(entry, f"{path}.season_moves_holder", bool, False)),
+        first_is_highest=bool(reader.take(entry, f"{path}.first_is_highest", bool, True)),
+        factor=_by_size(reader, entry["factor"], f"{path}.factor") if "factor" in entry else factor,
+        source=own,
+        **leans,
+    )
+
+
+def _lean(reader: _Reader, entry: Mapping[str, Any], path: str) -> Lean:
+    table = reader.take(entry, path, dict)
+    reader.unknown(table, path, {"tilt", "bearing"})
+    return Lean(
+        reader.range(table, f"{path}.tilt", TILT_TOLERANCE_DEG, 0.0, 135.0),
+        reader.range(table, f"{path}.bearing", BEARING_TOLERANCE_DEG, 0.0, 360.0),
+    )
+
+
+@cache
+def packaged() -> dict[str, Rule]:
+    """The rules that come with the package, by name."""
+    found = {}
+    for file in tables.names("rules", ".toml"):
+        rule = read_rule(file, tables.read_text(file))
+        found[rule.name] = rule
+    return found
+
+
+def rules(own: Mapping[str, str] | None = None) -> dict[str, Rule]:
+    """The packaged rules with a teacher's own laid over them.
+
+    `own`: text of each own file by its name. Raises `InputError` with the faults of all of them.
+    """
+    found = dict(packaged())
+    faults: list[Fault] = []
+    for file, text in (own or {}).items():
+        try:
+            rule = read_rule(file, text)
+        except InputError as trouble:
+            faults += trouble.faults
+        else:
+            found[rule.name] = rule
+    if faults:
+        raise InputError(faults)
+    return found
