@@ -15,7 +15,7 @@ CHECKS = (
     ("style", ["ruff", "check", "--quiet", "."]),
     ("layout", ["ruff", "format", "--check", "--quiet", "."]),
     ("types", ["mypy", "--no-error-summary"]),
-    ("imports", ["lint-imports", "--no-cache"]),
+    ("imports", ["lint-imports", "--no-cache", "--no-logo"]),
 )
 TESTS = ["pytest", "--durations=10"]
 

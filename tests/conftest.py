@@ -1,0 +1,3 @@
+"""The marks of the tests, each in its own file."""
+
+pytest_plugins = ("pytester", "source_marks", "machine_marks")
