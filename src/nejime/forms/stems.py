@@ -267,11 +267,11 @@ def _start(bare: Piece, stem: str) -> Point:
     """Where the rule's length begins."""
     bearing_deg = _bearing(bare, bare.form.lean(stem).bearing_deg.aim)
     if bare.holder is None:
-        return _at_mouth(bare.vessel, bearing_deg)
+        return at_mouth(bare.vessel, bearing_deg)
     return foot(stem, bearing_deg, bare.place, bare.holder, _floor_z(bare))
 
 
-def _at_mouth(vessel: Vessel, bearing_deg: float) -> Point:
+def at_mouth(vessel: Vessel, bearing_deg: float) -> Point:
     """The point of the mouth over which a stem leans, half its thickness inside the rim."""
     way = vessel.to_rim_cm(0.0, 0.0, bearing_deg) - STEM_CM / 2
     x, y, _ = line(90.0, bearing_deg)

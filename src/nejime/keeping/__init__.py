@@ -1,0 +1,1 @@
+"""Keeping material alive and people safe: preparing, holding, cautions of plants."""

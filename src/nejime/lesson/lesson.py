@@ -1,0 +1,131 @@
+"""A class as a teacher writes it down: plain values, nothing computed.
+
+What a class file says becomes a `Lesson`; `lesson.plan` makes everything else of it.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+from dataclasses import dataclass, field
+from typing import Literal
+
+from nejime.forms.holder import Holder
+from nejime.forms.rules import DEFAULT_RULE, Size
+from nejime.forms.stems import Opens
+from nejime.forms.vessel import Vessel
+from nejime.material.supply import GardenBranch, Shop, Wish
+
+Paper = Literal["A4", "Letter"]
+Units = Literal["cm", "in", "both"]
+Floor = Literal["carpet", "hard"]
+
+NOTES = (
+    "left-handed",
+    "wheelchair",
+    "low-vision",
+    "hard-of-hearing",
+    "child",
+    "cat-at-home",
+    "dog-at-home",
+    "pollen-allergy",
+    "latex-allergy",
+    "skin-allergy",
+)
+"""What a person may ask us to note; anything else is free text for the teacher alone."""
+
+
+@dataclass(frozen=True, slots=True)
+class Person:
+    """Somebody who comes. `vessel` is None while nobody knows it; `lent` when it is ours.
+
+    `form`, `size` and `opens` are None where the class's own hold.
+    """
+
+    name: str
+    vessel: Vessel | None = None
+    lent: bool = False
+    holder: Holder | None = None
+    form: str | None = None
+    size: Size | None = None
+    opens: Opens | None = None
+    please_note: tuple[str, ...] = ()
+    remark: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Lend:
+    """Vessels and pin holders to lend, and how many of each."""
+
+    vessels: tuple[tuple[Vessel, int], ...] = ()
+    holders: tuple[tuple[Holder, int], ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Money:
+    """How amounts are written: a sign or code and the number of decimal places."""
+
+    sign: str = ""
+    decimals: int = 2
+
+
+@dataclass(frozen=True, slots=True)
+class Room:
+    """What a teacher knows of the room."""
+
+    floor: Floor = "hard"
+    width_cm: float | None = None
+    depth_cm: float | None = None
+    water_in_room: bool = False
+    seats_at_table: int = 4
+
+
+@dataclass(frozen=True, slots=True)
+class Lesson:
+    """A class: when, where, how long, what is taught, who comes, and where material comes from."""
+
+    title: str
+    library: str
+    place: str
+    starts: dt.datetime
+    """With its time zone."""
+    minutes: int
+    people: tuple[Person, ...]
+    form: str | None = "upright"
+    rule: str | None = DEFAULT_RULE
+    size: Size = "usual"
+    opens: Opens = "right"
+    fuller_third: bool = False
+    holder_by_season: bool = False
+    filmed: bool = False
+    take_home: bool = False
+    display_days: int = 0
+    demonstration: Vessel | None = None
+    spare_percent: int = 10
+    units: Units = "cm"
+    paper: Paper = "A4"
+    large_print: bool = False
+    money: Money = field(default_factory=Money)
+    room: Room = field(default_factory=Room)
+    lend: Lend = field(default_factory=Lend)
+    wishes: tuple[Wish, ...] = ()
+    shops: tuple[Shop, ...] = ()
+    garden: tuple[GardenBranch, ...] = ()
+    region: str = ""
+    poison_line: str = ""
+    contact: str = ""
+    southern: bool = False
+
+    @property
+    def ends(self) -> dt.datetime:
+        """When the hour is over."""
+        return self.starts + dt.timedelta(minutes=self.minutes)
+
+    @property
+    def kept(self) -> int:
+        """How many pieces stay on display and need replacements: the demonstration."""
+        return 1 if self.display_days else 0
+
+    @property
+    def demonstrations(self) -> int:
+        """How many times the teacher makes the piece herself: twice when she films."""
+        return 2 if self.filmed else 1
