@@ -1,0 +1,1 @@
+"""Arranging material: what each plant is called, and what is known of it."""
