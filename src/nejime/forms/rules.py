@@ -107,6 +107,10 @@ class Rule:
         """The form in a shallow vessel or a tall vase; None where these proportions lack it."""
         return self.forms.get((name, kind))
 
+    def unusual(self, factor: float) -> bool:
+        """Whether a first stem of `factor` times the base lies outside what is printed."""
+        return self.accept is not None and not self.accept.least <= factor <= self.accept.most
+
 
 class _Reader:
     """Reads one rule file and gathers everything that is wrong with it."""
