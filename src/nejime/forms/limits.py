@@ -27,10 +27,12 @@ LIMITS_CM: Mapping[str, tuple[float, float]] = {  # [own]
 MASS_G = (20.0, 40_000.0)  # [own] a plastic bowl, and more than anybody should lift
 
 
-def vessel_faults(numbers: Mapping[str, float | None], at: str = "") -> list[Fault]:
+def vessel_faults(
+    numbers: Mapping[str, float | None], at: str = "", shape: str = ""
+) -> list[Fault]:
     """Every number of a vessel that cannot be. `numbers`: cm by field, `mass` in g.
 
-    `at` comes before each field's name in the faults.
+    `shape` lets a round vessel with a depth of its own be noticed. `at` comes before each field's name in the faults.
     """
     faults = []
     for name, value in numbers.items():
@@ -41,6 +43,15 @@ def vessel_faults(numbers: Mapping[str, float | None], at: str = "") -> list[Fau
             faults.append(_outside(f"{at}{name}", name, value, least, most))
     if not faults:
         faults += _at_odds(numbers, at)
+    width, depth = numbers.get("width"), numbers.get("depth")
+    if shape == "round" and depth is not None and depth != width:
+        faults.append(
+            Fault(
+                f"{at}depth",
+                Saying("limits.round-has-no-depth"),
+                Saying("limits.round-has-no-depth-try"),
+            )
+        )
     return faults
 
 

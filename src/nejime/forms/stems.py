@@ -400,7 +400,8 @@ def _below(
         length_cm + in_vase_cm(vessel, min(max(each, 1.0), 89.0), bearing_deg)
         for each in (tilt_deg - TRIM_DEG, tilt_deg + TRIM_DEG)
     ]
-    return inside, end, length_cm + max(spare, inside), (min(ends), max(ends))
+    cut = length_cm + max(spare, inside)
+    return inside, end, cut, (min(ends), min(max(ends), cut))
 
 
 def _remarks(bare: Piece, stems: tuple[Stem, ...]) -> tuple[Saying, ...]:
@@ -421,7 +422,7 @@ def _remarks(bare: Piece, stems: tuple[Stem, ...]) -> tuple[Saying, ...]:
         elif stem.tilt_deg - stem.stands_deg > BEARABLE_DEG:
             said.append(
                 Saying(
-                    "forms.rim-lifts",
+                    "forms.dip-lifts" if vessel.tall else "forms.rim-lifts",
                     stem=stem_name(stem.id),
                     tilt_deg=stem.tilt_deg,
                     stands_deg=stem.stands_deg,

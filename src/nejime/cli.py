@@ -1,0 +1,175 @@
+"""The command line: reads words, calls one act of the desk, prints what it answers.
+
+Every command takes `--json`. A fault is told with its place and what to do, and ends with 2.
+"""
+
+from __future__ import annotations
+
+import argparse
+import json
+import sys
+from collections.abc import Callable, Sequence
+from typing import Any
+
+from nejime import __version__
+from nejime.basis import units
+from nejime.basis.errors import InputError
+from nejime.basis.sayings import Saying, Words
+
+SHAPES = ("round", "oval", "rectangle", "bowl", "footed", "vase")
+LENGTHS = (
+    ("width", "inside, left to right at the rim (a vase: its mouth)"),
+    ("depth", "inside, front to back; as the width where it is left out"),
+    ("height", "outside, without a stand"),
+    ("corner-radius", "of a rectangle's rounded corners"),
+    ("floor-width", "of the flat part of the floor inside"),
+    ("foot-width", "of the foot that it stands on"),
+    ("foot-height", "of a footed bowl's foot"),
+    ("wall", "thickness"),
+    ("body", "widest inside of a vase with a narrow mouth"),
+    ("stand", "height of a stand under it"),
+)
+
+
+def length(text: str) -> float:
+    """A typed length, for argparse."""
+    try:
+        return units.length_cm(text)
+    except ValueError:
+        raise argparse.ArgumentTypeError(
+            f"“{text}” is not a length; write it like 30, 30 cm or 12 in"
+        ) from None
+
+
+def mass(text: str) -> float:
+    """A typed mass, for argparse."""
+    try:
+        return units.mass_g(text)
+    except ValueError:
+        raise argparse.ArgumentTypeError(
+            f"“{text}” is not a weight; write it like 450, 450 g or 1 lb"
+        ) from None
+
+
+def _stems(asked: argparse.Namespace, words: Words) -> int:
+    from nejime.desk import answers, tell
+    from nejime.desk.size_vessel import size_vessel
+
+    numbers = {
+        name.replace("-", "_"): getattr(asked, name.replace("-", "_")) for name, _ in LENGTHS
+    }
+    piece = size_vessel(
+        asked.shape,
+        numbers | {"mass": asked.mass},
+        asked.form,
+        rule=asked.rule,
+        size=asked.size,
+        opens=asked.opens,
+        holder_cm=asked.holder,
+        water_cm=asked.water,
+        fuller_third=asked.fuller_third,
+        helpers=asked.helpers,
+        hearts=asked.hearts,
+        leaves=asked.leaves,
+        ware=asked.ware,
+    )
+    if asked.json:
+        return _print_json(answers.piece_answer(piece, words))
+    print(tell.piece_text(piece, words))
+    return 0
+
+
+def _print_json(answer: Any) -> int:
+    print(json.dumps(answer, ensure_ascii=False, indent=1))
+    return 0
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(
+        prog="nejime",
+        description="What an ikebana class needs, computed for each participant's own vessel.",
+        epilog="Example: nejime stems --width 30 --height 6 --form upright",
+    )
+    parser.add_argument("--version", action="version", version=f"nejime {__version__}")
+    commands = parser.add_subparsers(dest="command", required=True, metavar="COMMAND")
+    _add_stems(commands)
+    return parser
+
+
+def _command(
+    commands: Any,
+    name: str,
+    act: Callable[[argparse.Namespace, Words], int],
+    says: str,
+    example: str,
+) -> argparse.ArgumentParser:
+    added: argparse.ArgumentParser = commands.add_parser(
+        name,
+        help=says,
+        description=says,
+        epilog=f"Example: {example}",
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+    )
+    added.add_argument("--json", action="store_true", help="print the answer as JSON")
+    added.add_argument(
+        "--units", choices=("cm", "in", "both"), default="cm", help="units of what is printed"
+    )
+    added.set_defaults(act=act)
+    return added
+
+
+def _add_stems(commands: Any) -> None:
+    stems = _command(
+        commands,
+        "stems",
+        _stems,
+        "Stem lengths, leans, directions and the pin holder for one vessel.",
+        'nejime stems --width "12 in" --height 6 --form slanting --opens left',
+    )
+    stems.add_argument("--shape", choices=SHAPES, default="round")
+    for name, says in LENGTHS:
+        stems.add_argument(f"--{name}", type=length, metavar="LENGTH", help=says)
+    stems.add_argument("--mass", type=mass, help="of the empty vessel, e.g. 900 g")
+    stems.add_argument("--ware", default="ceramic", help="ceramic, glass, metal, plastic or wood")
+    stems.add_argument("--form", default="upright")
+    stems.add_argument("--rule", help="proportions that you teach, e.g. width-plus-height")
+    stems.add_argument("--size", default="usual", help="small, usual or large piece")
+    stems.add_argument("--opens", choices=("right", "left"), default="right")
+    stems.add_argument("--holder", type=length, metavar="LENGTH", help="diameter of the pin holder")
+    stems.add_argument("--water", type=length, metavar="LENGTH", help="depth of the water")
+    stems.add_argument("--fuller-third", action="store_true", help="third stem 3/4 of the second")
+    for role in ("helpers", "hearts", "leaves"):
+        stems.add_argument(f"--{role}", type=int, default=0, metavar="N")
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Run a command; the exit code is 0, or 2 where the question cannot be answered."""
+    asked = _parser().parse_args(arguments)
+    words = Words(unit=asked.units)
+    try:
+        act: Callable[[argparse.Namespace, Words], int] = asked.act
+        return act(asked, words)
+    except InputError as trouble:
+        return _refuse(trouble, words, as_json=asked.json)
+    except BrokenPipeError:
+        return 0
+
+
+def _refuse(trouble: InputError, words: Words, *, as_json: bool) -> int:
+    if as_json:
+        from nejime.desk.answers import fault_answer
+
+        _print_json({"faults": [fault_answer(fault, words) for fault in trouble.faults]})
+        return 2
+    print(words.say(Saying("cli.trouble")), file=sys.stderr)
+    for fault in trouble.faults:
+        key = "cli.fault" if fault.line is None else "cli.fault-line"
+        told = Saying(key, line=fault.line, field=fault.field, says=fault.says)
+        print(f"- {words.say(told)}", file=sys.stderr)
+        if fault.try_instead is not None:
+            print(f"  {words.say(fault.try_instead)}", file=sys.stderr)
+    return 2
+
+
+if __name__ == "__main__":
+    sys.exit(main())

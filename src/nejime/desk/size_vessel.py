@@ -1,0 +1,144 @@
+"""Size a vessel: from a bowl at the door to the stems that belong in it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from nejime.basis.errors import Fault, InputError, refuse
+from nejime.basis.sayings import Saying
+from nejime.forms.holder import Holder, holder
+from nejime.forms.limits import vessel_faults
+from nejime.forms.rules import FORMS, SIZES, Rule, Size, rules
+from nejime.forms.stems import Opens, Piece, piece, rule_for
+from nejime.forms.supporting import with_supporting
+from nejime.forms.vessel import SHAPES, WARE_DENSITY_G_CM3, Shape, Vessel, Wall, vessel
+
+HOLDER_CM = (2.0, 30.0)  # [own] the smallest and the widest pin holder that anybody sells
+
+
+def made_vessel(
+    shape: Shape,
+    numbers: Mapping[str, float | None],
+    *,
+    ware: str = "ceramic",
+    wall: Wall = "straight",
+    name: str = "",
+) -> Vessel:
+    """A vessel from its numbers (cm, `mass` in g). Raises `InputError` with every fault."""
+    faults = []
+    if shape not in SHAPES:
+        faults.append(_not_one_of("shape", shape, SHAPES))
+    if ware not in WARE_DENSITY_G_CM3:
+        faults.append(_not_one_of("ware", ware, tuple(WARE_DENSITY_G_CM3)))
+    faults += [
+        Fault(needed, Saying("desk.needed", field=needed), Saying("desk.needed-try", field=needed))
+        for needed in ("width", "height")
+        if numbers.get(needed) is None
+    ]
+    faults += vessel_faults(numbers, shape=shape)
+    if faults:
+        raise InputError(faults)
+    return vessel(
+        shape,
+        numbers["width"] or 0.0,
+        numbers["height"] or 0.0,
+        depth_cm=numbers.get("depth"),
+        corner_radius_cm=numbers.get("corner_radius"),
+        floor_width_cm=numbers.get("floor_width"),
+        foot_width_cm=numbers.get("foot_width"),
+        foot_height_cm=numbers.get("foot_height"),
+        wall_cm=numbers.get("wall"),
+        body_cm=numbers.get("body"),
+        stand_cm=numbers.get("stand") or 0.0,
+        mass_g=numbers.get("mass"),
+        ware=ware,  # type: ignore[arg-type]
+        wall=wall,
+        name=name,
+    )
+
+
+def _not_one_of(field: str, value: str, choices: tuple[str, ...]) -> Fault:
+    return Fault(
+        field,
+        Saying("desk.not-one-of", field=field, value=value),
+        Saying("desk.not-one-of-try", choices=", ".join(choices)),
+    )
+
+
+def chosen_rule(
+    name: str | None, form: str, tall: bool, own_rules: Mapping[str, str] | None = None
+) -> Rule:
+    """The proportions asked for; without a name, the usual ones that have the form."""
+    known = rules(own_rules)
+    if form not in FORMS:
+        raise InputError([_not_one_of("form", form, FORMS)])
+    if name is None:
+        return rule_for(form, known, "tall" if tall else "shallow")
+    if name not in known:
+        raise InputError([_not_one_of("proportions", name, tuple(sorted(known)))])
+    return known[name]
+
+
+def made_holder(diameter_cm: float | None, mass_g: float | None = None) -> Holder | None:
+    """A round pin holder of a stated diameter; None where none is stated."""
+    if diameter_cm is None:
+        return None
+    least, most = HOLDER_CM
+    if not least <= diameter_cm <= most:
+        raise refuse(
+            "holder",
+            "limits.outside-cm",
+            "limits.measure-again",
+            value_cm=diameter_cm,
+            least_cm=least,
+            most_cm=most,
+        )
+    return holder(diameter_cm, mass_g=mass_g)
+
+
+def size_vessel(
+    shape: Shape,
+    numbers: Mapping[str, float | None],
+    form: str = "upright",
+    *,
+    rule: str | None = None,
+    size: Size = "usual",
+    opens: Opens = "right",
+    holder_cm: float | None = None,
+    water_cm: float | None = None,
+    fuller_third: bool = False,
+    helpers: int = 0,
+    hearts: int = 0,
+    leaves: int = 0,
+    own_rules: Mapping[str, str] | None = None,
+    **looks: Any,
+) -> Piece:
+    """The stems of a form in a vessel given by a few numbers.
+
+    `own_rules`: a teacher's own proportions, text by file name. `looks`: `ware`, `wall`, `name`
+    of the vessel. Raises `InputError` with every fault.
+    """
+    made = made_vessel(shape, numbers, **looks)
+    if size not in SIZES:
+        raise InputError([_not_one_of("size", size, SIZES)])
+    if water_cm is not None and not 0.0 < water_cm <= made.inside_cm:
+        raise refuse(
+            "water",
+            "limits.outside-cm",
+            "limits.measure-again",
+            value_cm=water_cm,
+            least_cm=0.5,
+            most_cm=made.inside_cm,
+        )
+    planned = piece(
+        made,
+        chosen_rule(rule, form, made.tall, own_rules),
+        form,
+        size=size,
+        opens=opens,
+        held=made_holder(holder_cm),
+        water_cm=water_cm,
+        fuller_third=fuller_third,
+    )
+    return with_supporting(planned, helpers=helpers, hearts=hearts, leaves=leaves)
