@@ -78,6 +78,27 @@ def test_the_poisonous_landscape_plants_are_poisonous(id: str) -> None:  # noqa:
     assert known(id, "toxic-eaten", "people")
 
 
+@pytest.mark.source("georgia-poison", "the most common poisonous plants found in Georgia")
+@pytest.mark.parametrize(
+    "id",
+    ["yew", "holly", "amaryllis", "anemone", "clematis", "euonymus", "euphorbia", "iceland-poppy"],
+)
+def test_what_a_poison_centre_warns_of_is_poisonous(id: str) -> None:  # noqa: A002
+    assert known(id, "toxic-eaten", "people")
+
+
+@pytest.mark.source("miller2010", "appendix A: not to be planted in the southern United States")
+@pytest.mark.parametrize("id", ["nandina", "multiflora-rose", "bittersweet", "ivy"])
+def test_what_spreads_into_forests_is_invasive(id: str) -> None:  # noqa: A002
+    places = {each.place for each in plant(id).hazards if each.hazard == "invasive"}
+    assert "the southern United States" in places
+
+
+@pytest.mark.source("andersen2016", "title: allergy to the Boston fern")
+def test_boston_fern_is_an_allergen() -> None:
+    assert known("sword-fern", "allergen", "skin")
+
+
 @pytest.mark.source("lamminpaa1996", "abstract: plants of twelve cases")
 @pytest.mark.parametrize(
     "id",

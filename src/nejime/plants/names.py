@@ -16,7 +16,7 @@ KATAKANA_TO_HIRAGANA = -0x60  # the distance of the two blocks in Unicode
 
 def folded(name: str) -> str:
     """A name as it is compared."""
-    parts = unicodedata.normalize("NFKD", name.casefold())
+    parts = unicodedata.normalize("NFKD", unicodedata.normalize("NFKC", name).casefold())
     kept = "".join(c for c in parts if c in KANA_MARKS or not unicodedata.combining(c))
     whole = unicodedata.normalize("NFC", kept)
     return "".join(_hiragana(c) for c in whole if c.isalnum())
