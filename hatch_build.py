@@ -31,6 +31,15 @@ FONTS = (  # package, file
 )
 LISTS = ("package.json", "package-lock.json", ".npmrc")
 NOTE = "fetched.json"
+NPM = (  # two more tries within seconds, then the sentence below rather than minutes of waiting
+    "ci",
+    "--ignore-scripts",
+    "--no-audit",
+    "--no-fund",
+    "--fetch-retries=2",
+    "--fetch-retry-mintimeout=1000",
+    "--fetch-retry-maxtimeout=5000",
+)
 
 
 def wanted_files() -> dict[str, str]:
@@ -60,7 +69,7 @@ def fetch_packages(root: Path, into: Path) -> Path:
 
     for name in LISTS:
         shutil.copy(root / name, into)
-    came_back_with = npm(["ci", "--ignore-scripts", "--no-audit", "--no-fund"], cwd=into)
+    came_back_with = npm(NPM, cwd=into)
     if came_back_with != 0:
         raise SystemExit(
             "nejime: the fonts for the papers could not be fetched from the npm registry. "

@@ -1,14 +1,15 @@
 """Make an environment for nejime, install it there, and say in plain words what stands in the way.
 
 For start.py and check.py, on Linux, macOS and Windows, with nothing but Python itself. The syntax
-stays plain (no annotations, no f-strings), so that a Python that is too old can read this far and
-say so.
+stays plain (no annotations, no f-strings), so that a Python 3 that is too old can read this far
+and say so.
 
 The project is installed, not linked: what runs is the package as others would get it. A stamp in
 the environment tells what was installed from what. Only a changed list of requirements makes a new
 environment; changed source alone is installed again within seconds, without the internet.
 """
 
+import os
 import sys
 
 OLDEST_PYTHON = (3, 11)
@@ -16,14 +17,13 @@ OLDEST_PYTHON = (3, 11)
 if sys.version_info[:2] < OLDEST_PYTHON:
     sys.exit(
         "nejime needs Python %d.%d or newer, and this is Python %d.%d.\n"
-        "Please install a newer one, or call it by its number, for instance: python%d.%d start.py"
-        % (OLDEST_PYTHON + sys.version_info[:2] + OLDEST_PYTHON)
+        "Please install a newer one, or call it by its number, for instance: python%d.%d %s"
+        % (OLDEST_PYTHON + sys.version_info[:2] + OLDEST_PYTHON + (os.path.basename(sys.argv[0]),))
     )
 
 import hashlib
 import importlib.util
 import json
-import os
 import shutil
 import subprocess
 from pathlib import Path
