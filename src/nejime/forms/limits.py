@@ -32,7 +32,8 @@ def vessel_faults(
 ) -> list[Fault]:
     """Every number of a vessel that cannot be. `numbers`: cm by field, `mass` in g.
 
-    `shape` lets a round vessel with a depth of its own be noticed. `at` comes before each field's name in the faults.
+    `shape` lets a round vessel with a depth of its own be noticed; `at` comes before each field's
+    name in the faults.
     """
     faults = []
     for name, value in numbers.items():

@@ -16,6 +16,7 @@ from typing import Any, Literal, NamedTuple
 
 from nejime.basis import tables
 from nejime.basis.errors import Fault, InputError
+from nejime.basis.places import Path, lines_of
 from nejime.basis.sayings import Saying
 from nejime.basis.sources import sources
 
@@ -115,31 +116,22 @@ class Rule:
 class _Reader:
     """Reads one rule file and gathers everything that is wrong with it."""
 
-    def __init__(self, file: str, text: str) -> None:
+    def __init__(self, file: str) -> None:
         self.file = file
-        self.lines = text.splitlines()
+        self.lines: Mapping[Path, int] = {}
         self.faults: list[Fault] = []
 
     def wrong(self, path: str, key: str, **quantities: object) -> None:
-        self.faults.append(
-            Fault(
-                path, Saying(key, file=self.file, field=path, **quantities), None, self.line(path)
-            )
-        )
+        says = Saying(key, file=self.file, field=path, **quantities)
+        self.faults.append(Fault(path, says, None, self.line(path)))
 
     def line(self, path: str) -> int | None:
-        """The line on which a field stands, as far as its text can be found."""
-        parts = path.split(".")
-        start = 0
-        for number, line in enumerate(self.lines):
-            if line.strip() == f"[{'.'.join(parts[:-1])}]":
-                start = number
-        for number in range(start, len(self.lines)):
-            if self.lines[number].split("=")[0].strip() == parts[-1]:
-                return number + 1
-        for number, line in enumerate(self.lines):
-            if line.strip().startswith(f"[{path}"):
-                return number + 1
+        """The line of a field; of the nearest table above it where the field is missing."""
+        parts = tuple(path.split("."))
+        while parts:
+            if parts in self.lines:
+                return self.lines[parts]
+            parts = parts[:-1]
         return None
 
     def take(self, table: Mapping[str, Any], path: str, kind: type, default: Any = None) -> Any:
@@ -192,12 +184,13 @@ class _Reader:
 
 def read_rule(file: str, text: str) -> Rule:
     """A rule from the text of its file. Raises `InputError` with every fault and its line."""
-    reader = _Reader(file, text)
+    reader = _Reader(file)
     try:
         table = tomllib.loads(text)
     except tomllib.TOMLDecodeError as trouble:
         reader.wrong("", "rules.not-toml", trouble=str(trouble))
         raise InputError(reader.faults) from trouble
+    reader.lines = lines_of(text)
     rule = _rule(reader, table)
     if reader.faults:
         raise InputError(reader.faults)
@@ -244,7 +237,7 @@ def _rule(reader: _Reader, table: dict[str, Any]) -> Rule:
             for name, entry in forms.items()
             for kind, form in _forms(reader, name, entry, factor, source)
         },
-        remark=str(table.get("remark", "")),
+        remark=str(reader.take(table, "remark", str, "")),
         accept=reader.range(table, "accept", 0.0, 0.0, 10.0) if "accept" in table else None,
         teaches=tuple(forms),
     )
@@ -292,13 +285,25 @@ def _forms(
         return []
     reader.unknown(entry, path, _FORM | set(MAIN) | set(KINDS))
     kinds = entry.get("vessels", list(KINDS))
-    if not isinstance(kinds, list) or not kinds or not set(kinds) <= set(KINDS):
+    if not isinstance(kinds, list) or not kinds or any(kind not in KINDS for kind in kinds):
         reader.wrong(f"{path}.vessels", "rules.not-one-of", choices=", ".join(KINDS))
         return []
     return [
-        (kind, _form(reader, name, kind, {**entry, **entry.get(kind, {})}, factor, source))
+        (
+            kind,
+            _form(
+                reader, name, kind, {**entry, **_of_kind(reader, entry, path, kind)}, factor, source
+            ),
+        )
         for kind in kinds
     ]
+
+
+def _of_kind(reader: _Reader, entry: Mapping[str, Any], path: str, kind: str) -> Mapping[str, Any]:
+    """What a form says of one kind of vessel alone."""
+    table: Mapping[str, Any] = reader.take(entry, f"{path}.{kind}", dict, {})
+    reader.unknown(table, f"{path}.{kind}", _FORM | set(MAIN))
+    return table
 
 
 def _form(
@@ -310,8 +315,8 @@ def _form(
     source: str,
 ) -> Form:
     path = f"form.{name}"
-    own = entry.get("source", source)
-    if own not in sources():
+    own = str(reader.take(entry, f"{path}.source", str, source))
+    if own and own not in sources():
         reader.wrong(f"{path}.source", "rules.unknown-source")
     leans = {stem: _lean(reader, entry, f"{path}.{stem}") for stem in MAIN}
     return Form(
@@ -320,7 +325,9 @@ def _form(
         holder=reader.choice(entry, f"{path}.holder", PLACES, "middle"),
         season_moves_holder=bool(reader.take(entry, f"{path}.season_moves_holder", bool, False)),
         first_is_highest=bool(reader.take(entry, f"{path}.first_is_highest", bool, True)),
-        factor=_by_size(reader, entry["factor"], f"{path}.factor") if "factor" in entry else factor,
+        factor=_by_size(reader, reader.take(entry, f"{path}.factor", dict), f"{path}.factor")
+        if "factor" in entry
+        else factor,
         source=own,
         **leans,
     )
