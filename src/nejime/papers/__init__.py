@@ -1,0 +1,1 @@
+"""What each paper says, as plain data, and the printing of it."""

@@ -1,0 +1,207 @@
+"""The handout: one sheet, both sides, for one person's own vessel.
+
+Front: the vessel, the three lengths, lean and direction in words and in two drawings, what this
+vessel does to the piece, and whether it stands. Back: the steps, the supporting stems, cautions,
+care at home, the words of the class, and room for a sketch and the corrected numbers.
+In large print the same takes two sheets.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Any
+
+from nejime.basis.sayings import Saying, Words
+from nejime.forms.stems import DIP_CM, Piece, Stem
+from nejime.papers import pictures
+from nejime.papers.sheet import Sheet, Stock
+from nejime.papers.wording import (
+    direction,
+    fixed,
+    lean,
+    measure,
+    said,
+    sentence,
+    towards,
+    word,
+)
+
+SHALLOW_TERMS = ("moribana", "suiban", "kenzan", "jushi", "nejime", "mizukiri")
+TALL_TERMS = ("nageire", "kaki", "jumonji", "jushi", "nejime", "mizukiri")
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """What one person is told. `plants` names the material by stem id or role, in words.
+
+    `standing` is the word of standing and what to do, the word first; `notes` is what was noted
+    of the person's vessel beyond the piece's own remarks.
+    """
+
+    name: str
+    piece: Piece
+    file_name: str = "handout"
+    occasion: str = ""
+    standing: tuple[Saying, ...] = ()
+    notes: tuple[Saying, ...] = ()
+    cautions: tuple[Saying, ...] = ()
+    care: tuple[Saying, ...] = ()
+    plants: Mapping[str, str] = field(default_factory=dict)
+    looks: pictures.Looks | None = None
+
+
+def handout(told: Told, words: Words, stock: Stock) -> Sheet:
+    """The handout of one person."""
+    piece = told.piece
+    steps = _steps(piece, words)
+    shown = pictures.of_handout(piece, told.looks, steps, words, stock)
+    data: dict[str, Any] = {
+        "fixed": fixed(words, "handout"),
+        "name": told.name,
+        "occasion": told.occasion,
+        "about": _about(piece, words),
+        "kanji": word(words, f"term.{'nageire' if piece.vessel.tall else 'moribana'}.kanji"),
+        "romaji": word(words, f"term.{'nageire' if piece.vessel.tall else 'moribana'}.romaji"),
+        "vessel": vessel_lines(piece, words),
+        "stems": [_row(stem, told.plants, words) for stem in piece.main],
+        "supporting": _supporting(piece, told.plants, words),
+        "steps": [{"drawing": f"step-{key}", "says": says} for key, says in steps],
+        "remarks": said(words, piece.remarks + told.notes),
+        "standing": said(words, told.standing),
+        "cautions": said(words, told.cautions),
+        "care": said(words, told.care or _care(piece)),
+        "terms": terms(TALL_TERMS if piece.vessel.tall else SHALLOW_TERMS, words),
+    }
+    title = word(words, "handout.title", name=told.name)
+    return Sheet(told.file_name, "handout", title, data, shown, piece.rule.name)
+
+
+def _about(piece: Piece, words: Words) -> list[str]:
+    keys = (f"form.{piece.form.name}", f"size.{piece.size}", f"opens.{piece.opens}")
+    return [word(words, key) for key in keys]
+
+
+def vessel_lines(piece: Piece, words: Words) -> list[str]:
+    """The vessel, its water and its pin holder, a sentence each."""
+    vessel, held = piece.vessel, piece.holder
+    deep = abs(vessel.depth_cm - vessel.width_cm) > 0.5
+    key = f"handout.vessel{'-named' if vessel.name else ''}{'-deep' if deep else ''}"
+    lines = [
+        word(
+            words,
+            key,
+            name=sentence(vessel.name),
+            vessel=Saying(f"vessel.{vessel.shape}"),
+            width_cm=vessel.width_cm,
+            depth_cm=vessel.depth_cm,
+            height_cm=vessel.height_cm,
+        )
+    ]
+    if held is not None:
+        where = Saying(f"papers.place.{piece.place.word}")
+        lines.append(
+            word(
+                words,
+                "handout.holder-oblong" if held.rectangular else "handout.holder",
+                holder_cm=held.width_cm,
+                depth_cm=held.depth_cm,
+                place=where,
+            )
+        )
+    lines.append(word(words, "handout.water", water_cm=piece.water_cm))
+    return lines
+
+
+def _row(stem: Stem, plants: Mapping[str, str], words: Words) -> dict[str, Any]:
+    trim = ""
+    if stem.trim_cm is not None:
+        trim = word(words, "handout.trim", low_cm=stem.trim_cm[0], high_cm=stem.trim_cm[1])
+    assert stem.label is not None
+    return {
+        "id": stem.id,
+        "stem": word(words, f"stem.{stem.id}"),
+        "romaji": stem.label.romaji,
+        "kanji": stem.label.kanji,
+        "plant": plants.get(stem.id, ""),
+        "cut": measure(words, stem.cut_cm),
+        "trim": trim,
+        "lean": sentence(words.say(lean(stem.stands_deg))),
+        "degrees": words.quantity("tilt_deg", stem.stands_deg),
+        "direction": sentence(words.say(direction(stem.bearing_deg))),
+    }
+
+
+def _supporting(piece: Piece, plants: Mapping[str, str], words: Words) -> list[dict[str, Any]]:
+    """One line a role: its name, its plant, and each stem's numbers."""
+    rows = []
+    for role in ("helper", "heart", "leaf"):
+        stems = [stem for stem in piece.stems if stem.role == role]
+        if stems:
+            rows.append(
+                {
+                    "role": word(words, f"role.{role}"),
+                    "plant": plants.get(role, ""),
+                    "stems": [
+                        word(
+                            words,
+                            "handout.supporting",
+                            number=str(number),
+                            cut_cm=stem.cut_cm,
+                            tilt_deg=stem.stands_deg,
+                            towards=towards(stem.bearing_deg),
+                        )
+                        for number, stem in enumerate(stems, start=1)
+                    ],
+                }
+            )
+    return rows
+
+
+def _steps(piece: Piece, words: Words) -> list[tuple[str, str]]:
+    """The steps in order: key of the drawing, and what is said of it."""
+    tall = piece.vessel.tall
+    steps = [
+        (
+            "holder",
+            word(
+                words,
+                "handout.step.holder-vase" if tall else "handout.step.holder",
+                place=Saying(f"papers.place.{piece.place.word}"),
+                water_cm=piece.water_cm,
+                bar_cm=DIP_CM,
+            ),
+        )
+    ]
+    for stem in piece.main:
+        key = f"vase-{stem.id}" if tall else stem.id
+        if stem.stands_deg <= 2.0:
+            key = "upright-stem"
+        says = word(
+            words,
+            f"handout.step.{key}",
+            stem=Saying(f"stem.{stem.id}"),
+            lean=lean(stem.stands_deg),
+            towards=towards(stem.bearing_deg),
+        )
+        steps.append((stem.id, says))
+    roles = {stem.role for stem in piece.stems}
+    steps += [
+        (role, word(words, f"handout.step.{role}"))
+        for role in ("helper", "heart", "leaf")
+        if role in roles
+    ]
+    if len(steps) < 5:
+        steps.append(("look", word(words, "handout.step.look")))
+    return steps
+
+
+def _care(piece: Piece) -> tuple[Saying, ...]:
+    water = "water-vase" if piece.vessel.tall else "water"
+    return tuple(Saying(f"papers.care.{key}") for key in (water, "cut", "place", "again"))
+
+
+def terms(names: tuple[str, ...], words: Words) -> list[dict[str, str]]:
+    """Words of the trade with their kanji and what they mean."""
+    parts = ("kanji", "romaji", "means")
+    return [{part: word(words, f"term.{name}.{part}") for part in parts} for name in names]
