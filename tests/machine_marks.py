@@ -16,6 +16,7 @@ import pytest
 
 PROGRAMS = {  # what it is called, on one system or another
     "chromium": ("chromium", "chromium-browser"),
+    "git": ("git",),
     "pdftoppm": ("pdftoppm",),
 }
 
