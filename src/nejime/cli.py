@@ -79,6 +79,16 @@ def _stems(asked: argparse.Namespace, words: Words) -> int:
     return 0
 
 
+def _plants(asked: argparse.Namespace, words: Words) -> int:
+    from nejime.desk.look_up_plants import look_up_plants, plant_answer, plants_text
+
+    found = look_up_plants(asked.word)
+    if asked.json:
+        return _print_json({"plants": [plant_answer(plant, words) for plant in found]})
+    print(plants_text(found, words, whole=asked.word is not None))
+    return 0
+
+
 def _print_json(answer: Any) -> int:
     print(json.dumps(answer, ensure_ascii=False, indent=1))
     return 0
@@ -93,6 +103,14 @@ def _parser() -> argparse.ArgumentParser:
     parser.add_argument("--version", action="version", version=f"nejime {__version__}")
     commands = parser.add_subparsers(dest="command", required=True, metavar="COMMAND")
     _add_stems(commands)
+    plants = _command(
+        commands,
+        "plants",
+        _plants,
+        "What is known of a plant as arranging material; all plants without a word.",
+        "nejime plants quince",
+    )
+    plants.add_argument("word", nargs="?", help="any name: English, scientific, Japanese")
     return parser
 
 
