@@ -115,8 +115,11 @@ def unsourced_numbers(code: str) -> Iterator[str]:
 
 
 def has_number(value: ast.expr) -> bool:
+    """Whether there is a number other than 0 and 1, which count and sign rather than measure."""
     return any(
-        isinstance(node, ast.Constant) and type(node.value) in (int, float)
+        isinstance(node, ast.Constant)
+        and type(node.value) in (int, float)
+        and node.value not in (0, 1)
         for node in ast.walk(value)
     )
 
@@ -151,6 +154,7 @@ def test_a_number_without_a_source_would_be_found(code: str, fault: str) -> None
         "# [memory] by kind\nA = {\n    'b': 1.0,\n}\n",
         "A = {\n    'b': 1.0,  # [own]\n}\n",
         "NAMES = ('first', 'second')\n",
+        "SIDES = {'left': -1.0, 'right': 1.0}\n",
         "count = 3\n",
     ],
 )

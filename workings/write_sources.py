@@ -36,7 +36,9 @@ def entry(source: Source) -> str:
 
 def page() -> str:
     """The whole page: a heading for each grade of evidence, the best first."""
-    ordered = sorted(sources().values(), key=lambda source: (GRADES.index(source.grade), source.key))
+    ordered = sorted(
+        sources().values(), key=lambda source: (GRADES.index(source.grade), source.key)
+    )
     parts = [
         f"## {MEANING[grade]}\n\n" + "\n".join(map(entry, group)) + "\n"
         for grade, group in groupby(ordered, key=lambda source: source.grade)
