@@ -245,3 +245,20 @@ def test_a_form_that_the_proportions_lack_is_refused_with_what_there_is():
     assert fault.field == "form"
     assert fault.try_instead is not None
     assert "water-viewing" in fault.try_instead.quantities["choices"]
+
+
+@pytest.mark.source("practice", "spring and summer show the water: back; autumn and winter hide it")
+@pytest.mark.parametrize(
+    ("season", "place"),
+    [
+        ("spring", "back left"),
+        ("summer", "back left"),
+        ("autumn", "front left"),
+        (None, "front left"),
+    ],
+)
+def test_the_holder_goes_by_the_season_where_the_form_lets_it(season, place):
+    planned = piece(DISH, RULES["width-plus-height"], "upright", season=season)
+    assert planned.place.word == place
+    slanting = piece(DISH, RULES["width-plus-height"], "slanting", season=season)
+    assert slanting.place.word == "back right"

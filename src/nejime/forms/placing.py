@@ -42,6 +42,15 @@ def mirrored_place(word: str) -> str:
     return " ".join(swap.get(part, part) for part in word.split())
 
 
+def place_by_season(word: str, season: str | None) -> str:
+    """The place in a season: in spring and summer at the back, so that more water shows; in autumn
+    and winter at the front, so that it is hidden. Source: common practice."""
+    if season is None:
+        return word
+    front, back = ("front", "back") if season in ("autumn", "winter") else ("back", "front")
+    return word.replace(back, front)
+
+
 def travel_cm(held: Holder, vessel: Vessel) -> tuple[float, float]:
     """How far the holder's centre may go from the middle: to the side, and to front and back."""
     half_x = vessel.floor_width_cm / 2 - held.width_cm / 2 - FLOOR_GAP_CM

@@ -18,7 +18,7 @@ from nejime.basis.angles import Point, line, mirrored
 from nejime.basis.errors import refuse
 from nejime.basis.sayings import Saying
 from nejime.forms.holder import Holder, fits, largest_that_fits
-from nejime.forms.placing import Place, foot, mirrored_place, place
+from nejime.forms.placing import Place, foot, mirrored_place, place, place_by_season
 from nejime.forms.rules import (
     DEFAULT_RULE,
     LENGTH_TOLERANCE,
@@ -155,12 +155,13 @@ def piece(
     held: Holder | None = None,
     water_cm: float | None = None,
     fuller_third: bool = False,
+    season: str | None = None,
 ) -> Piece:
     """The three main stems of a form in a vessel.
 
-    `held`: the pin holder; the largest usual one that lies flat where none is given. Raises
-    `InputError` where the proportions have no such form, the size is not taught, or no holder
-    lies flat.
+    `held`: the pin holder; the largest usual one that lies flat where none is given. `season`: the
+    holder goes by it (`placing.place_by_season`) where the form lets it. Raises `InputError` where
+    the proportions have no such form, the size is not taught, or no holder lies flat.
     """
     form = _form(rule, form_name, vessel)
     if size not in form.factor:
@@ -173,7 +174,8 @@ def piece(
             choices=", ".join(form.factor),
         )
     used = None if vessel.tall else _holder(held, vessel)
-    wanted = form.holder if opens == "right" else mirrored_place(form.holder)
+    taught = place_by_season(form.holder, season) if form.season_moves_holder else form.holder
+    wanted = taught if opens == "right" else mirrored_place(taught)
     where = place(wanted, used, vessel) if used else Place("middle", "middle", 0.0, 0.0)
     water = _water(vessel, used, water_cm)
     bare = Piece(vessel, used, where, rule, form, size, opens, water, ())

@@ -19,6 +19,7 @@ Paper = Literal["A4", "Letter"]
 Units = Literal["cm", "in", "both"]
 Floor = Literal["carpet", "hard"]
 
+SEASONS = ("winter", "spring", "summer", "autumn")
 NOTES = (
     "left-handed",
     "wheelchair",
@@ -119,6 +120,12 @@ class Lesson:
     def ends(self) -> dt.datetime:
         """When the hour is over."""
         return self.starts + dt.timedelta(minutes=self.minutes)
+
+    @property
+    def season(self) -> str:
+        """The season of its month; southern seasons are half a year apart."""
+        month = (self.starts.month + (6 if self.southern else 0) - 1) % 12 + 1
+        return SEASONS[month % 12 // 3]
 
     @property
     def kept(self) -> int:
