@@ -140,7 +140,7 @@ def test_every_number_of_the_subject_says_where_it_comes_from() -> None:
         ("COVER_CM = 0.5\n", "line 1: COVER_CM says no source"),
         ("COVER_CM: float = -0.5  # ours\n", "line 1: COVER_CM says no source"),
         ("COVER_CM = 0.5  # [nobody]\n", "line 1: COVER_CM: no source [nobody] in sources.toml"),
-        ("A = {\n    'b': 1.0,\n}\n", "line 1: A says no source"),
+        ("A = {\n    'b': 1.5,\n}\n", "line 1: A says no source"),
     ],
 )
 def test_a_number_without_a_source_would_be_found(code: str, fault: str) -> None:
