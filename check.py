@@ -17,7 +17,7 @@ CHECKS = (
     ("types", ["mypy", "--no-error-summary"]),
     ("imports", ["lint-imports", "--no-cache", "--no-logo"]),
 )
-TESTS = ["pytest", "--durations=10"]
+TESTS = ["pytest", "--durations=10", "--hypothesis-profile=steady"]
 
 
 def run(environment, command):
