@@ -113,11 +113,16 @@ def politely(act, words):
     try:
         return act(words)
     except Trouble as trouble:
-        print("\n%s" % trouble, file=sys.stderr)
+        tell("\n%s" % trouble)
         return 1
     except KeyboardInterrupt:
-        print("\nStopped.", file=sys.stderr)
+        tell("\nStopped.")
         return 130
+
+
+def tell(words):
+    """Say something beside what nejime itself prints, which may go on to another program."""
+    print(words, file=sys.stderr, flush=True)
 
 
 def set_up(folder, extra=""):
@@ -129,18 +134,17 @@ def set_up(folder, extra=""):
         return environment
     forget_stamp(environment)
     if usable and FONTS.exists():
-        print("Taking over what changed in nejime ...", flush=True)
+        tell("Taking over what changed in nejime ...")
         install(environment, ["--no-deps", "--no-build-isolation", "--force-reinstall", "."])
     else:
-        print(
+        tell(
             "Setting up nejime in the folder %s. This is needed once, takes a minute or a few,\n"
-            "and fetches about 150 MB from the internet ..." % folder,
-            flush=True,
+            "and fetches about 150 MB from the internet ..." % folder
         )
         make_environment(environment)
         install(environment, ["hatchling", environment.package])
     write_stamp(environment, wanted)
-    print("Ready.\n", flush=True)
+    tell("Ready.\n")
     return environment
 
 
