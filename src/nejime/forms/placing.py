@@ -19,6 +19,7 @@ PLACE_SHARE = 0.75  # [own] how far towards the edge of its travel a holder lies
 ONE_PLACE_CM = 1.2  # [own] with less travel than this there is only one place
 SMALL_CM = 15.0  # [practice] in a smaller vessel the holder has one place
 NARROW_CM = 20.0  # [practice] an oblong narrower than this has no front and back
+STEPS = 20  # [own] a holder is moved inwards by a twentieth of its way at a time
 OBLONG = 1.5  # [own] longer over shorter side from which a vessel is oblong
 FOOT_SHARE = {"first": 0.15, "second": 0.45, "third": 0.45}  # [own] over the holder's half measure
 
@@ -94,8 +95,40 @@ def place(wanted: str, held: Holder, vessel: Vessel) -> Place:
         else:
             y = _SIDES[part] * share * free_y
     word = " ".join(parts)
+    x, y = _on_the_floor(x, y, held, vessel)
     remarks = () if word == wanted else (Saying(f"forms.place.no-{_lost(wanted, word)}"),)
     return Place(word, wanted, x, y, remarks)
+
+
+def _on_the_floor(x: float, y: float, held: Holder, vessel: Vessel) -> tuple[float, float]:
+    """The place, moved towards the middle as far as a long round floor asks for it.
+
+    In an ellipse a round holder meets the edge beside the axis first.
+    """
+    if not vessel.round_plan:
+        return x, y
+    for step in range(STEPS, 0, -1):
+        share = step / STEPS
+        if _inside_ellipse(share * x, share * y, held, vessel):
+            return share * x, share * y
+    return 0.0, 0.0
+
+
+def _inside_ellipse(x: float, y: float, held: Holder, vessel: Vessel) -> bool:
+    half_x, half_y = vessel.floor_width_cm / 2, vessel.floor_depth_cm / 2
+    return all(
+        ((x + edge_x) / half_x) ** 2 + ((y + edge_y) / half_y) ** 2 <= 1.0
+        for edge_x, edge_y in _edge(held)
+    )
+
+
+def _edge(held: Holder) -> list[tuple[float, float]]:
+    """Points of the holder's edge: its corners, or enough of its circle."""
+    if held.rectangular:
+        return [(x * held.width_cm / 2, y * held.depth_cm / 2) for x in (-1, 1) for y in (-1, 1)]
+    return [
+        (held.width_cm / 2 * x, held.width_cm / 2 * y) for x, y in map(heading, range(0, 360, 5))
+    ]
 
 
 def _lost(wanted: str, word: str) -> str:
