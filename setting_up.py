@@ -34,7 +34,7 @@ LOG = "setting-up.log"
 REQUIREMENTS = ("pyproject.toml", "constraints.txt", "package-lock.json", "hatch_build.py")
 FONTS = ROOT / "src" / "nejime" / "papers" / "fonts"
 NOT_SOURCE = ("__pycache__", FONTS.name)
-LEAST_FREE_BYTES = 1000 * 1000 * 1000  # an environment takes 300 to 600 MB, and as much in passing
+LEAST_FREE_BYTES = 1000 * 1000 * 1000  # an environment takes 220 to 530 MB, and some in passing
 
 NO_ROOM = ("no space left", "errno 28", "not enough space", "disk quota", "enospc")
 NO_INTERNET = (
@@ -139,7 +139,7 @@ def set_up(folder, extra=""):
     else:
         tell(
             "Setting up nejime in the folder %s. This is needed once, takes a minute or a few,\n"
-            "and fetches about 150 MB from the internet ..." % folder
+            "and fetches 150 to 250 MB from the internet ..." % folder
         )
         make_environment(environment)
         install(environment, ["hatchling", environment.package])
