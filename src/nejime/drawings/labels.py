@@ -1,0 +1,308 @@
+"""Where the words of a drawing go: never on each other, never out of the picture.
+
+Model: every label is a box. Labels are placed one after the other; each takes, of all places on a
+grid, the one that costs least: near its anchor, not on ink, with a leader that crosses nothing. A
+place that touches another label is no place. A label for which there is none goes into rows below
+the drawing, which grows by their height; so there is always an answer.
+Shapes: the grid is (rows, columns) of cells of `CELL_MM`.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from nejime.drawings import lettering
+from nejime.drawings.svg import HAIR_MM, INK, PAPER, Disc, Mark, Path, Spot, Text
+
+CELL_MM = 0.5  # [own] finer than any gap that is looked at
+EDGE_MM = 0.6  # [own] kept free along the paper's edge
+GAP_MM = 0.7  # [own] kept free around a label
+NEAR_MM = 1.0  # [own] the distance that a label likes best from its anchor
+LEADER_MM = 2.6  # [own] farther than this, a fine line leads to the anchor
+INK_COST = 6.0  # [own] a square millimetre of ink under a label weighs as much as 6 mm of way
+CROSSING_COST = 2.5  # [own] ink crossed by a leader, a millimetre of it
+OVER_LABEL_COST = 400.0  # [own] a leader across another label: only if nothing else is left
+FAR_COST = 8.0  # [own] a millimetre away from its line, for a label without a leader
+LEADER_STEPS = 14  # [own] samples along a leader
+
+
+@dataclass(frozen=True, slots=True)
+class Label:
+    """Words that belong to a place on the drawing.
+
+    `wish` is the direction (x right, y down) in which it would like to stand, or None. `leads`
+    says whether a leader may be drawn.
+    """
+
+    lines: tuple[str, ...]
+    anchor: Spot
+    size_pt: float = lettering.LEAST_PT
+    bold: bool = False
+    wish: Spot | None = None
+    leads: bool = True
+    colour: str = INK
+
+    @property
+    def width_mm(self) -> float:
+        """Width of its box."""
+        return max(
+            lettering.width_mm(line, self.size_pt, bold=self.bold and not index)
+            for index, line in enumerate(self.lines)
+        )
+
+    @property
+    def height_mm(self) -> float:
+        """Height of its box."""
+        return lettering.height_mm(len(self.lines), self.size_pt)
+
+
+@dataclass(frozen=True, slots=True)
+class Placed:
+    """A label in its place; `x_mm`, `y_mm` is the upper left corner of its box."""
+
+    label: Label
+    x_mm: float
+    y_mm: float
+
+    @property
+    def box(self) -> tuple[float, float, float, float]:
+        """Left, top, right, bottom."""
+        return (
+            self.x_mm,
+            self.y_mm,
+            self.x_mm + self.label.width_mm,
+            self.y_mm + self.label.height_mm,
+        )
+
+
+class Board:
+    """The paper while labels are placed: where there is ink, and where labels already are."""
+
+    def __init__(self, width_mm: float, height_mm: float) -> None:
+        self.width_mm, self.height_mm = width_mm, height_mm
+        shape = (math.ceil(height_mm / CELL_MM) + 1, math.ceil(width_mm / CELL_MM) + 1)
+        self.ink: NDArray[np.float64] = np.zeros(shape)
+        self.taken: NDArray[np.float64] = np.zeros(shape)
+        self.placed: list[Placed] = []
+        self.on_ink_mm2 = 0.0
+
+    def ink_marks(self, marks: Iterable[Mark]) -> None:
+        """Everything that is drawn counts as ink; areas with a tone or white count as a whole."""
+        spots: list[NDArray[np.float64]] = []
+        for mark in marks:
+            if isinstance(mark, Path):
+                spots.append(_along(mark.points, mark.closed))
+                if mark.closed and mark.fill is not None:
+                    self._fill(mark.points)
+            elif isinstance(mark, Disc):
+                spots.append(_around(mark))
+        if spots:
+            rows, columns = self._cells(np.concatenate(spots))
+            self.ink[rows, columns] = 1.0
+
+    def ink_line(self, points: Sequence[Spot]) -> None:
+        """A line that labels should keep clear of."""
+        rows, columns = self._cells(_along(points, closed=False))
+        self.ink[rows, columns] = 1.0
+
+    def _cells(self, spots: NDArray[np.float64]) -> tuple[NDArray[np.intp], NDArray[np.intp]]:
+        columns = np.floor(spots[:, 0] / CELL_MM).astype(np.intp)
+        rows = np.floor(spots[:, 1] / CELL_MM).astype(np.intp)
+        high, wide = self.ink.shape
+        inside = (rows >= 0) & (rows < high) & (columns >= 0) & (columns < wide)
+        return rows[inside], columns[inside]
+
+    def _fill(self, points: Sequence[Spot]) -> None:
+        """Ink in every cell whose middle lies in the polygon (even-odd rule, row by row)."""
+        corners = np.asarray(points)
+        nexts = np.roll(corners, -1, axis=0)
+        high, wide = self.ink.shape
+        low = max(0, int(corners[:, 1].min() / CELL_MM))
+        for row in range(low, min(high, int(corners[:, 1].max() / CELL_MM) + 1)):
+            y = (row + 0.5) * CELL_MM
+            crossing = (corners[:, 1] <= y) != (nexts[:, 1] <= y)
+            if not crossing.any():
+                continue
+            a, b = corners[crossing], nexts[crossing]
+            xs = np.sort(a[:, 0] + (y - a[:, 1]) / (b[:, 1] - a[:, 1]) * (b[:, 0] - a[:, 0]))
+            for start, stop in zip(xs[::2], xs[1::2], strict=False):
+                left = max(0, round(start / CELL_MM))
+                self.ink[row, left : max(left, min(wide, round(stop / CELL_MM)))] = 1.0
+
+    def reserve(self, box: tuple[float, float, float, float]) -> None:
+        """A box in which no label may stand."""
+        left, top, right, bottom = box
+        self.taken[
+            max(0, math.floor(top / CELL_MM)) : math.ceil(bottom / CELL_MM) + 1,
+            max(0, math.floor(left / CELL_MM)) : math.ceil(right / CELL_MM) + 1,
+        ] = 1.0
+
+    def place(self, label: Label) -> Placed | None:
+        """Put a label where it costs least; None where no place is free."""
+        found = self._best(label)
+        if found is None:
+            return None
+        placed, ink_mm2 = found
+        left, top, right, bottom = placed.box
+        self.reserve((left - GAP_MM, top - GAP_MM, right + GAP_MM, bottom + GAP_MM))
+        leader = leader_of(placed)
+        if leader:
+            self.ink_line(leader)
+        self.placed.append(placed)
+        self.on_ink_mm2 += ink_mm2
+        return placed
+
+    def _best(self, label: Label) -> tuple[Placed, float] | None:
+        wide, high = label.width_mm, label.height_mm
+        columns = np.arange(EDGE_MM, self.width_mm - EDGE_MM - wide + 1e-9, 2 * CELL_MM)
+        rows = np.arange(EDGE_MM, self.height_mm - EDGE_MM - high + 1e-9, 2 * CELL_MM)
+        if not len(columns) or not len(rows):
+            return None
+        x, y = np.meshgrid(columns, rows)
+        taken = _box_sums(self.taken, x, y, wide, high)
+        ink = _box_sums(self.ink, x, y, wide, high) * CELL_MM**2
+        cost = self._cost(label, x, y) + INK_COST * ink
+        cost[taken > 0] = math.inf
+        best = int(np.argmin(cost))
+        if not math.isfinite(cost.flat[best]):
+            return None
+        return Placed(label, float(x.flat[best]), float(y.flat[best])), float(ink.flat[best])
+
+    def _cost(
+        self, label: Label, x: NDArray[np.float64], y: NDArray[np.float64]
+    ) -> NDArray[np.float64]:
+        ax, ay = label.anchor
+        wide, high = label.width_mm, label.height_mm
+        near_x, near_y = np.clip(ax, x, x + wide), np.clip(ay, y, y + high)
+        way = np.hypot(near_x - ax, near_y - ay)
+        from_middle = np.hypot(x + wide / 2 - ax, y + high / 2 - ay)
+        cost = np.abs(way - NEAR_MM) + 0.12 * from_middle
+        if not label.leads:
+            # A number without a leader is lost away from its line.
+            cost += FAR_COST * np.maximum(0.0, way - LEADER_MM)
+        if label.wish is not None:
+            size = math.hypot(*label.wish) or 1.0
+            along = (x + wide / 2 - ax) * label.wish[0] + (y + high / 2 - ay) * label.wish[1]
+            cost += 4.0 * (1.0 - along / size / np.maximum(from_middle, 0.5))
+        for step in range(1, LEADER_STEPS):
+            share = step / LEADER_STEPS
+            row = np.clip((ay + share * (near_y - ay)) / CELL_MM, 0, self.ink.shape[0] - 1)
+            col = np.clip((ax + share * (near_x - ax)) / CELL_MM, 0, self.ink.shape[1] - 1)
+            cells = row.astype(np.intp), col.astype(np.intp)
+            # The first stretch of a leader lies on the thing itself.
+            crossed = self.ink[cells] * (way * share > 1.0)
+            cost += CROSSING_COST * crossed * way / LEADER_STEPS
+            cost += OVER_LABEL_COST * self.taken[cells] * (way > LEADER_MM) / LEADER_STEPS
+        return cost
+
+
+def _along(points: Sequence[Spot], closed: bool) -> NDArray[np.float64]:
+    """Points along a line, no farther apart than a cell."""
+    line = np.asarray([*points, points[0]] if closed else points, dtype=float)
+    if len(line) == 1:
+        return line
+    steps = np.diff(line, axis=0)
+    counts = np.maximum(1, np.ceil(np.hypot(steps[:, 0], steps[:, 1]) / CELL_MM).astype(int))
+    index = np.repeat(np.arange(len(steps)), counts)
+    inside = np.arange(counts.sum()) - np.repeat(np.cumsum(counts) - counts, counts)
+    share = (inside / counts[index])[:, None]
+    found: NDArray[np.float64] = np.concatenate([line[index] + share * steps[index], line[-1:]])
+    return found
+
+
+def _around(disc: Disc) -> NDArray[np.float64]:
+    angle = np.linspace(0, 2 * math.pi, max(8, int(disc.radius_mm * 14)))
+    x = disc.centre[0] + disc.radius_mm * np.cos(angle)
+    y = disc.centre[1] + disc.radius_mm * np.sin(angle)
+    return np.stack([x, y], axis=1)
+
+
+def _box_sums(
+    grid: NDArray[np.float64],
+    x: NDArray[np.float64],
+    y: NDArray[np.float64],
+    wide: float,
+    high: float,
+) -> NDArray[np.float64]:
+    """How much of the grid lies in each box, by a table of sums."""
+    sums = np.zeros((grid.shape[0] + 1, grid.shape[1] + 1))
+    sums[1:, 1:] = grid.cumsum(axis=0).cumsum(axis=1)
+    left = np.floor(x / CELL_MM).astype(np.intp)
+    top = np.floor(y / CELL_MM).astype(np.intp)
+    right = np.minimum(np.ceil((x + wide) / CELL_MM).astype(np.intp) + 1, grid.shape[1])
+    bottom = np.minimum(np.ceil((y + high) / CELL_MM).astype(np.intp) + 1, grid.shape[0])
+    found: NDArray[np.float64] = (
+        sums[bottom, right] - sums[top, right] - sums[bottom, left] + sums[top, left]
+    )
+    return found
+
+
+def leader_of(placed: Placed) -> tuple[Spot, Spot] | None:
+    """The fine line from a label to its anchor; None where the label stands close by."""
+    if not placed.label.leads:
+        return None
+    ax, ay = placed.label.anchor
+    left, top, right, bottom = placed.box
+    near = (min(max(ax, left), right), min(max(ay, top + 0.6), bottom - 0.6))
+    way = math.dist(near, (ax, ay))
+    if way < LEADER_MM:
+        return None
+    gap = 0.6 / way
+    start = (ax + gap * (near[0] - ax), ay + gap * (near[1] - ay))
+    stop = (near[0] + gap * (ax - near[0]), near[1] + gap * (ay - near[1]))
+    return start, stop
+
+
+def label_marks(placed: Placed) -> tuple[Mark, ...]:
+    """The lettering of a label with white behind it, and its leader."""
+    label = placed.label
+    left, top, right, bottom = placed.box
+    marks: list[Mark] = []
+    leader = leader_of(placed)
+    if leader:
+        marks.append(Path(leader, stroke=label.colour, width_mm=HAIR_MM))
+    trim = 0.16 * label.size_pt * lettering.MM_PER_PT
+    corners = ((left, top + trim), (right, top + trim), (right, bottom - trim / 2))
+    marks.append(
+        Path((*corners, (left, bottom - trim / 2)), closed=True, fill=PAPER, stroke=None)
+    )
+    to_anchor = label.anchor[0]
+    align, x = "start", left
+    if to_anchor > right:
+        align, x = "end", right
+    elif left + 1.0 < to_anchor < right - 1.0:
+        align, x = "middle", (left + right) / 2
+    size = label.size_pt * lettering.MM_PER_PT
+    for number, line in enumerate(label.lines):
+        baseline = top + (number * lettering.LINE_EM + lettering.RISE_EM + 0.1) * size
+        marks.append(
+            Text(
+                (x, baseline),
+                line,
+                label.size_pt,
+                align,
+                bold=label.bold and not number,
+                colour=label.colour,
+            )
+        )
+    return tuple(marks)
+
+
+def rows_below(
+    labels: Sequence[Label], width_mm: float, top_mm: float
+) -> tuple[tuple[Placed, ...], float]:
+    """Labels in rows under a drawing, and the height that they need."""
+    placed: list[Placed] = []
+    x, y, row = EDGE_MM, top_mm + GAP_MM, 0.0
+    for label in labels:
+        if x > EDGE_MM and x + label.width_mm > width_mm - EDGE_MM:
+            x, y, row = EDGE_MM, y + row + GAP_MM, 0.0
+        placed.append(Placed(label, x, y))
+        x += label.width_mm + 3 * GAP_MM
+        row = max(row, label.height_mm)
+    return tuple(placed), y + row + GAP_MM - top_mm

@@ -1,0 +1,182 @@
+"""Fits a drawing and its labels onto paper of a given width.
+
+Model: the drawing is made as large as the paper allows and its labels are placed. Where a label
+would have to stand on ink, the drawing is made a little smaller and all is tried again; the first
+try without ink under a label is taken, else the best.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass, replace
+
+from nejime.drawings import lettering
+from nejime.drawings.labels import NEAR_MM, Board, Label, Placed, label_marks, rows_below
+from nejime.drawings.svg import Disc, Mark, Path, Picture, Spot, Text
+
+PAD_MM = 1.5  # [own] white around a drawing
+SMALLER = 0.93  # [own] one step of making it smaller
+STEPS = 9  # [own] it ends at about half its size
+CLEAN_MM2 = 0.25  # [own] so little ink under labels is not seen
+TALLEST = 1.3  # [own] height over width of the paper, at most
+STEP_COST_MM2 = 1.2  # [own] what one step smaller may save in ink under labels
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """A drawing before its labels are placed: what is painted, and what is to be said where."""
+
+    marks: tuple[Mark, ...]
+    labels: tuple[Label, ...] = ()
+
+
+Box = tuple[float, float, float, float]
+
+
+def moved(mark: Mark, dx: float, dy: float) -> Mark:
+    """The mark somewhere else."""
+    if isinstance(mark, Path):
+        return replace(mark, points=tuple((x + dx, y + dy) for x, y in mark.points))
+    if isinstance(mark, Disc):
+        return replace(mark, centre=(mark.centre[0] + dx, mark.centre[1] + dy))
+    return replace(mark, at=(mark.at[0] + dx, mark.at[1] + dy))
+
+
+def bounds(marks: Iterable[Mark]) -> Box:
+    """Left, top, right and bottom of what is drawn."""
+    xs: list[float] = []
+    ys: list[float] = []
+    for mark in marks:
+        if isinstance(mark, Path):
+            xs += [x for x, _ in mark.points]
+            ys += [y for _, y in mark.points]
+        elif isinstance(mark, Disc):
+            (x, y), r = mark.centre, mark.radius_mm
+            xs += [x - r, x + r]
+            ys += [y - r, y + r]
+    return min(xs), min(ys), max(xs), max(ys)
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """Paper for one drawing. `height_mm` None lets the drawing decide."""
+
+    width_mm: float
+    height_mm: float | None = None
+    text_pt: float = lettering.LEAST_PT
+
+
+@dataclass(frozen=True, slots=True)
+class _Try:
+    size: tuple[float, float]
+    marks: tuple[Mark, ...]
+    placed: tuple[Placed, ...]
+    left: tuple[Label, ...]
+    cost: float
+
+
+def fitted(
+    draw: Callable[[float], Figure],
+    sheet: Sheet,
+    title: str,
+    description: str,
+) -> Picture:
+    """The picture of a figure that can be drawn at any scale (paper mm per cm, origin anywhere)."""
+    scale = largest_scale(draw, sheet)
+    best: _Try | None = None
+    for step in range(STEPS):
+        tried = _tried(draw(scale * SMALLER**step), sheet, step)
+        if best is None or tried.cost < best.cost:
+            best = tried
+        if tried.cost <= CLEAN_MM2 + STEP_COST_MM2 * step:
+            break
+    assert best is not None
+    return finished(best.marks, best.placed, best.left, best.size, title, description)
+
+
+def _room(figure: Figure) -> Box:
+    """What a figure covers, with the places beside dimension lines where their numbers belong."""
+    left, top, right, bottom = bounds(figure.marks)
+    for label in figure.labels:
+        if label.leads or label.wish is None:
+            continue
+        (x, y), (along, down) = label.anchor, label.wish
+        wide, high = label.width_mm, label.height_mm
+        left = min(left, x - wide / 2 - 0.4 if not along else x + min(along, 0) * (wide + NEAR_MM))
+        right = max(right, x + wide / 2 + 0.4 if not along else x + max(along, 0) * (wide + NEAR_MM))
+        bottom = max(bottom, y + max(down, 0) * (high + NEAR_MM))
+        top = min(top, y + min(down, 0) * (high + NEAR_MM))
+    return left, top, right, bottom
+
+
+def largest_scale(draw: Callable[[float], Figure], sheet: Sheet) -> float:
+    """The scale at which a figure just fills the paper."""
+    tallest = sheet.height_mm or TALLEST * sheet.width_mm
+    scale = 1.0
+    for _ in range(3):  # heads and lines have least sizes on paper: not quite proportional
+        left, top, right, bottom = _room(draw(scale))
+        over = max(
+            (right - left) / (sheet.width_mm - 2 * PAD_MM),
+            (bottom - top) / (tallest - 2 * PAD_MM),
+        )
+        scale /= over
+    return scale
+
+
+def _tried(figure: Figure, sheet: Sheet, step: int) -> _Try:
+    left, top, right, bottom = _room(figure)
+    line = lettering.height_mm(1, sheet.text_pt)
+    height = sheet.height_mm or bottom - top + 2 * PAD_MM + line
+    dx = (sheet.width_mm - right - left) / 2
+    dy = height - PAD_MM - bottom if sheet.height_mm is None else (height - bottom - top) / 2
+    marks = tuple(moved(mark, dx, dy) for mark in figure.marks)
+    labels = [_moved_label(label, dx, dy) for label in figure.labels]
+    board = Board(sheet.width_mm, height)
+    board.ink_marks(marks)
+    unplaced = tuple(label for label in labels if board.place(label) is None)
+    cost = board.on_ink_mm2 + 1000.0 * len(unplaced) + STEP_COST_MM2 * step
+    return _Try((sheet.width_mm, height), marks, tuple(board.placed), unplaced, cost)
+
+
+def _moved_label(label: Label, dx: float, dy: float) -> Label:
+    x, y = label.anchor
+    return replace(label, anchor=(x + dx, y + dy))
+
+
+def finished(
+    marks: tuple[Mark, ...],
+    placed: tuple[Placed, ...],
+    left: tuple[Label, ...],
+    size: tuple[float, float],
+    title: str,
+    description: str,
+) -> Picture:
+    """The picture, grown by rows below for labels that found no place."""
+    wide, high = size
+    below, more = rows_below(left, wide, high) if left else ((), 0.0)
+    text = [mark for each in placed for mark in label_marks(each)]
+    rows = [mark for each in below for mark in label_marks(replace_leader(each))]
+    return Picture(wide, high + more, (*marks, *text, *rows), title, description)
+
+
+def replace_leader(placed: Placed) -> Placed:
+    """A label in the rows below stands alone."""
+    return Placed(replace(placed.label, leads=False), placed.x_mm, placed.y_mm)
+
+
+def text_boxes(marks: Iterable[Mark]) -> list[Box]:
+    """Box of every line of lettering in a picture, from its own size and alignment."""
+    found = []
+    for mark in marks:
+        if isinstance(mark, Text) and not mark.turned_deg:
+            wide = lettering.width_mm(mark.says, mark.size_pt, bold=mark.bold)
+            size = mark.size_pt * lettering.MM_PER_PT
+            x, y = mark.at
+            start = x - {"start": 0.0, "middle": wide / 2, "end": wide}[mark.align]
+            found.append((start, y - 0.76 * size, start + wide, y + 0.24 * size))
+    return found
+
+
+def middle(one: Spot, other: Spot) -> Spot:
+    """The point half way."""
+    return (one[0] + other[0]) / 2, (one[1] + other[1]) / 2
