@@ -124,7 +124,12 @@ def _job(
         for key, drawing in sheet.drawings.items():
             name = names.setdefault(drawing.svg, f"drawing-{len(names) + 1}.svg")
             drawings[name] = drawing.svg.encode()
-            placed[key] = {"file": name, "alt": drawing.alt, "width": drawing.width_mm}
+            placed[key] = {
+                "file": name,
+                "alt": drawing.alt,
+                "width": drawing.width_mm,
+                "height": drawing.height_mm,
+            }
         listed.append(
             {
                 "template": sheet.template,

@@ -1,23 +1,78 @@
-"""Which drawings go on which paper, how large, and what they are called for those who listen."""
+"""Which drawings go on which paper, and how large.
+
+A drawing is made for the place that it gets, in millimetres, with lettering in points as it will
+be printed; it describes itself for those who cannot see it.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from typing import Any
+import re
+from collections.abc import Iterable, Mapping
+from html import unescape
 
 from nejime.basis.sayings import Words
+from nejime.drawings.elevation import elevation
+from nejime.drawings.plan import plan
+from nejime.drawings.scene import Look, scene
 from nejime.forms.stems import Piece
-from nejime.papers.sheet import Drawing, Stock
+from nejime.papers.sheet import MARGIN_MM, SIZE_MM, Drawing, Stock
 
-Looks = Mapping[str, Any]
+Looks = Mapping[str, Look]
+
+NORMAL_LETTERING_PT = 10.0  # [own] with a little to lose where a drawing must shrink
+LARGE_LETTERING_PT = 18.0  # [own] as the text
+FRONT_SHARE = 0.6  # [own] of the width, where front and plan stand side by side
+VIEWS_HEIGHT_MM = {"A4": 112.0, "Letter": 96.0}  # [own] what the front of a handout leaves
+LARGE_VIEWS_MM = {"A4": (140.0, 96.0), "Letter": (126.0, 90.0)}  # [own] one above the other
+
+
+def drawn(svg: str) -> Drawing:
+    """A drawing with the size and the description that are written in it."""
+    size = re.search(r'width="([\d.]+)mm" height="([\d.]+)mm"', svg)
+    says = re.search(r"<title>(.*?)</title>\s*<desc>(.*?)</desc>", svg, re.DOTALL)
+    assert size is not None
+    assert says is not None
+    alt = " ".join(unescape(part) for part in says.groups())
+    return Drawing(svg, alt, float(size[1]), float(size[2]))
+
+
+def lettering_pt(stock: Stock) -> float:
+    """Size of the words on drawings."""
+    return LARGE_LETTERING_PT if stock.large else NORMAL_LETTERING_PT
+
+
+def inner_width_mm(stock: Stock) -> float:
+    """Width of a page between its margins."""
+    return SIZE_MM[stock.paper][0] - 2 * MARGIN_MM
 
 
 def of_handout(
     piece: Piece,
     looks: Looks | None,
-    steps: list[tuple[str, str]],
+    steps: Iterable[tuple[str, str]],
     words: Words,
     stock: Stock,
 ) -> dict[str, Drawing]:
     """The vessel, the piece from the front and from above, and one drawing a step."""
+    shown = scene(piece, looks)
+    wide, text_pt = inner_width_mm(stock), lettering_pt(stock)
+    if stock.large:
+        (front_mm, plan_mm), (front_wide, plan_wide) = LARGE_VIEWS_MM[stock.paper], (wide, wide)
+    else:
+        front_mm = plan_mm = VIEWS_HEIGHT_MM[stock.paper]
+        front_wide, plan_wide = FRONT_SHARE * wide, (1 - FRONT_SHARE) * wide - 3.0
+    return {
+        "front": drawn(
+            elevation(
+                shown, "front", words, width_mm=front_wide, height_mm=front_mm, text_pt=text_pt
+            )
+        ),
+        "plan": drawn(
+            plan(shown, words, width_mm=plan_wide, height_mm=plan_mm, text_pt=text_pt)
+        ),
+    }
+
+
+def of_bring(words: Words, stock: Stock) -> dict[str, Drawing]:
+    """How a bowl is measured."""
     return {}

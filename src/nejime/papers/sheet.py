@@ -17,15 +17,17 @@ from nejime.lesson.lesson import Paper
 NORMAL_PT = 12  # [own] the least that is called normal print; see docs/sources.md
 LARGE_PT = 18  # [own] the least that is called large print
 SIZE_MM: Mapping[Paper, tuple[float, float]] = {"A4": (210.0, 297.0), "Letter": (215.9, 279.4)}
+MARGIN_MM = 18.0  # [own] at the left and at the right; `page.typ` has the same
 
 
 @dataclass(frozen=True, slots=True)
 class Drawing:
-    """A drawing on a sheet: SVG text, what it shows for somebody who cannot see it, its width."""
+    """A drawing on a sheet: SVG text, what it shows for somebody who cannot see it, its size."""
 
     svg: str
     alt: str
     width_mm: float
+    height_mm: float
 
 
 @dataclass(frozen=True, slots=True)
