@@ -1,0 +1,214 @@
+"""The tables of a class file: which keys each has, and what each key may hold.
+
+What can be seen within one table is checked here; the rest in `class_file`.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+from decimal import Decimal
+from typing import Annotated
+
+from pydantic import Field
+
+from nejime.forms.rules import FORMS, SIZES, Size
+from nejime.forms.stems import Opens
+from nejime.forms.vessel import SHAPES, WARE_DENSITY_G_CM3, Shape, Wall, Ware
+from nejime.lesson.lesson import NOTES, Floor, Paper, Units
+from nejime.material.supply import HOWS, MATERIAL_ROLES, How, MaterialRole
+from nejime.reading.fields import (
+    Table,
+    amount,
+    clock,
+    day,
+    length,
+    mass,
+    one_of,
+    thickness,
+    whole,
+    words,
+    yes_or_no,
+)
+
+# [own] Limits wide enough for any class in a library; beyond them a slip is likelier than intent.
+NAME_LETTERS = 60
+LINE_LETTERS = 120
+NOTE_LETTERS = 500
+LEAST_MINUTES, MOST_MINUTES = 15, 600
+MOST_COUNT = 1000
+LEAST_HOLDER_CM, MOST_HOLDER_CM = 1.5, 30.0
+LEAST_HOLDER_G, MOST_HOLDER_G = 10.0, 10_000.0
+LEAST_STEM_CM, MOST_STEM_CM = 3.0, 300.0
+LEAST_STEM_MM, MOST_STEM_MM = 0.5, 60.0
+LEAST_STEM_G, MOST_STEM_G = 0.5, 5000.0
+LEAST_ROOM_CM, MOST_ROOM_CM = 150.0, 10_000.0
+
+Name = Annotated[str, words(NAME_LETTERS, blank=False)]
+Line = Annotated[str, words(LINE_LETTERS)]
+Note = Annotated[str, words(NOTE_LETTERS)]
+Yes = Annotated[bool, yes_or_no()]
+Cm = Annotated[float, length()]
+Grams = Annotated[float, mass()]
+Count = Annotated[int, whole(1, MOST_COUNT)]
+OrNone = Annotated[int, whole(0, MOST_COUNT)]
+Amount = Annotated[Decimal, amount()]
+StemCm = Annotated[float, length(LEAST_STEM_CM, MOST_STEM_CM)]
+StemMm = Annotated[float, thickness(LEAST_STEM_MM, MOST_STEM_MM)]
+StemG = Annotated[float, mass(LEAST_STEM_G, MOST_STEM_G)]
+HolderCm = Annotated[float, length(LEAST_HOLDER_CM, MOST_HOLDER_CM)]
+HolderG = Annotated[float, mass(LEAST_HOLDER_G, MOST_HOLDER_G)]
+FormName = Annotated[str, one_of(FORMS)]
+SizeName = Annotated[Size, one_of(SIZES)]
+OpensTo = Annotated[Opens, one_of(("right", "left"))]
+
+
+class ClassTable(Table):
+    """`[class]`: when, where, how long, what is taught, and how the papers are to look."""
+
+    title: Annotated[str, words(LINE_LETTERS, blank=False)]
+    library: Line = ""
+    place: Line = ""
+    date: Annotated[dt.date, day()]
+    start: Annotated[dt.time, clock()]
+    minutes: Annotated[int, whole(LEAST_MINUTES, MOST_MINUTES)]
+    zone: Name
+    form: FormName = "upright"
+    proportions: Name | None = None
+    size: SizeName = "usual"
+    opens: OpensTo = "right"
+    fuller_third: Yes = False
+    holder_by_season: Yes = False
+    units: Annotated[Units, one_of(("cm", "in", "both"))] = "cm"
+    paper: Annotated[Paper, one_of(("A4", "Letter"))] = "A4"
+    large_print: Yes = False
+    filmed: Yes = False
+    take_home: Yes = False
+    display_days: Annotated[int, whole(0, 60)] = 0
+    spare_percent: Annotated[int, whole(0, 100)] = 10
+    currency: Annotated[str, words(5)] = ""
+    decimals: Annotated[int, whole(0, 4)] = 2
+    region: Line = ""
+    poison_line: Line = ""
+    contact: Line = ""
+
+
+class RoomTable(Table):
+    """`[room]`"""
+
+    floor: Annotated[Floor, one_of(("carpet", "hard"))] = "hard"
+    width: Annotated[float, length(LEAST_ROOM_CM, MOST_ROOM_CM)] | None = None
+    depth: Annotated[float, length(LEAST_ROOM_CM, MOST_ROOM_CM)] | None = None
+    water: Yes = False
+    seats_at_table: Annotated[int, whole(1, 60)] = 4
+
+
+class VesselTable(Table):
+    """`vessel = { … }`; that its numbers are possible is for `forms.limits` to say."""
+
+    shape: Annotated[Shape, one_of(SHAPES)]
+    width: Cm
+    height: Cm
+    depth: Cm | None = None
+    corner_radius: Cm | None = None
+    floor_width: Cm | None = None
+    foot_width: Cm | None = None
+    foot_height: Cm | None = None
+    wall: Cm | None = None
+    body: Cm | None = None
+    mass: Grams | None = None
+    stand: Cm | None = None
+    ware: Annotated[Ware, one_of(tuple(WARE_DENSITY_G_CM3))] = "ceramic"
+    walls: Annotated[Wall, one_of(("straight", "curved"))] = "straight"
+    name: Line = ""
+
+
+class LentVesselTable(VesselTable):
+    """`[[vessel]]`: ours, to lend."""
+
+    name: Name
+    count: Count = 1
+
+
+class HolderTable(Table):
+    """`holder = { … }`: a diameter, or width and depth."""
+
+    diameter: HolderCm | None = None
+    width: HolderCm | None = None
+    depth: HolderCm | None = None
+    mass: HolderG | None = None
+    name: Line = ""
+
+
+class LentHolderTable(HolderTable):
+    """`[[holder]]`: ours, to lend."""
+
+    name: Name
+    count: Count = 1
+
+
+class PersonTable(Table):
+    """`[[person]]`; vessel and holder are a name or a table and are checked by themselves."""
+
+    name: Name
+    vessel: object = None
+    holder: object = None
+    form: FormName | None = None
+    size: SizeName | None = None
+    opens: OpensTo | None = None
+    please_note: tuple[Annotated[str, one_of(NOTES)], ...] = ()
+    note: Note = ""
+
+
+class DemonstrationTable(Table):
+    """`[demonstration]`: the teacher's own vessel."""
+
+    vessel: object = None
+
+
+class StandInTable(Table):
+    """`{ plant = "…", how = "as good" }`"""
+
+    plant: Name
+    how: Annotated[How, one_of(HOWS)] = "will do"
+
+
+class MaterialTable(Table):
+    """`[[material]]`: what stands in one role of everybody's piece."""
+
+    role: Annotated[MaterialRole, one_of(MATERIAL_ROLES)] = Field(alias="for")
+    plant: Name
+    each: Annotated[int, whole(1, 20)] = 1
+    thickness: StemMm | None = None
+    weighed: StemG | None = None
+    in_bud: Yes = False
+    stand_ins: tuple[StandInTable, ...] = ()
+
+
+class BunchTable(Table):
+    """`{ plant = "tulip", stems = 10, price = 7.99, length = 35 }`"""
+
+    plant: Name
+    stems: Count
+    price: Amount
+    length: StemCm
+    least: OrNone = 0
+    most: OrNone | None = None
+
+
+class ShopTable(Table):
+    """`[[shop]]`"""
+
+    name: Name
+    minimum: Amount = Decimal(0)
+    delivery: Amount = Decimal(0)
+    bunch: tuple[BunchTable, ...] = ()
+
+
+class GardenTable(Table):
+    """`[[garden]]`: branches at hand that cost nothing."""
+
+    plant: Name
+    length: StemCm
+    count: Count = 1
+    thickness: StemMm | None = None
+    name: Line = ""
