@@ -1,0 +1,151 @@
+"""The list for the shop aisle and for the garden: rows of values; a paper prints them.
+
+Model: one row an offer that is bought, with what it is for and what may be taken instead. What was
+really bought is written in by hand, so every row ends in blanks (`BLANKS`).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from nejime.basis.sayings import Saying
+from nejime.material.buying import Buy, Buying, Cut, Use
+from nejime.material.supply import Bunch, MaterialRole
+from nejime.material.wanted import GLADLY, Choice
+from nejime.plants.table import plant
+
+BLANKS = ("plant", "bunches", "stems", "length", "price")
+"""What is written in by hand in the shop."""
+
+
+@dataclass(frozen=True, slots=True)
+class ShoppingRow:
+    """One kind of bunch to buy.
+
+    `wanted` of its `stems` are for somebody, `for_` the roles they stand in. `least_cm` is the
+    shortest that still does for the longest of these stems; `grade_cm` is what the shop promises.
+    `stand_ins`: what may be taken instead, the best first.
+    """
+
+    plant: str
+    bunches: int
+    stems_each: int
+    stems: int
+    wanted: int
+    for_: tuple[MaterialRole, ...]
+    least_cm: float
+    grade_cm: float
+    each_minor: int
+    price_minor: int
+    stand_ins: tuple[Choice, ...]
+
+    @property
+    def says(self) -> Saying:
+        """What to buy, in words: "2 bunches of 10 Tulip, at least 33 cm long"."""
+        return Saying(
+            "material.shopping.bunches",
+            count=self.bunches,
+            stems=self.stems_each,
+            plant=plant(self.plant).english,
+            least_cm=self.least_cm,
+        )
+
+    @property
+    def instead(self) -> tuple[Saying, ...]:
+        """The stand-ins in words, the best first: "Forsythia (as good)"."""
+        return tuple(
+            Saying(
+                "material.shopping.stand-in",
+                plant=plant(each.plant).english,
+                gladly=Saying(f"material.gladly.{each.gladly.replace(' ', '-')}"),
+            )
+            for each in self.stand_ins
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class ShopList:
+    """What to buy in one shop; `bunches_minor` and `delivery_minor` make `total_minor`."""
+
+    shop: str
+    rows: tuple[ShoppingRow, ...]
+    bunches_minor: int
+    delivery_minor: int
+    total_minor: int
+
+
+@dataclass(frozen=True, slots=True)
+class GardenRow:
+    """What to cut in the garden: `count` branches at `place`, none shorter than `least_cm`."""
+
+    plant: str
+    place: str
+    count: int
+    least_cm: float
+
+    @property
+    def says(self) -> Saying:
+        """What to cut, in words: "8 Forsythia, at least 57 cm long"."""
+        return Saying(
+            "material.shopping.cut",
+            count=self.count,
+            plant=plant(self.plant).english,
+            least_cm=self.least_cm,
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class Shopping:
+    """What to buy, shop by shop, and what to cut in the garden."""
+
+    shops: tuple[ShopList, ...]
+    garden: tuple[GardenRow, ...]
+    total_minor: int
+
+
+def shopping(bought: Buying) -> Shopping:
+    """The lists for the shops and the garden. Raises `InputError` for a plant not in the table."""
+    return Shopping(
+        shops=tuple(
+            ShopList(
+                shop=each.shop.name,
+                rows=tuple(_row(buy, bought.uses) for buy in each.buys),
+                bunches_minor=each.bunches_minor,
+                delivery_minor=each.delivery_minor,
+                total_minor=each.total_minor,
+            )
+            for each in bought.by_shop
+        ),
+        garden=tuple(_garden_row(cut) for cut in bought.from_garden),
+        total_minor=bought.total_minor,
+    )
+
+
+def _row(buy: Buy, uses: Sequence[Use]) -> ShoppingRow:
+    bunch = buy.bunch
+    own = [use for use in uses if use.from_ == bunch]
+    return ShoppingRow(
+        plant=bunch.plant,
+        bunches=buy.count,
+        stems_each=bunch.stems,
+        stems=buy.stems,
+        wanted=len(own),
+        for_=tuple(dict.fromkeys(use.wanted.role for use in own)),
+        least_cm=max((use.wanted.least_cm for use in own), default=bunch.length_cm),
+        grade_cm=bunch.length_cm,
+        each_minor=bunch.price_minor,
+        price_minor=buy.price_minor,
+        stand_ins=_stand_ins(bunch, own),
+    )
+
+
+def _stand_ins(bunch: Bunch, own: Sequence[Use]) -> tuple[Choice, ...]:
+    """The other plants that may be used for any of these stems, the gladdest first."""
+    others = {choice for use in own for choice in use.wanted.choices if choice.plant != bunch.plant}
+    ranked = sorted(others, key=lambda choice: (GLADLY.index(choice.gladly), choice.plant))
+    return tuple({choice.plant: choice for choice in reversed(ranked)}.values())[::-1]
+
+
+def _garden_row(cut: Cut) -> GardenRow:
+    return GardenRow(cut.branch.plant, cut.branch.name, cut.count, cut.least_cm)
