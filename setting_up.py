@@ -39,6 +39,7 @@ LEAST_FREE_BYTES = 1000 * 1000 * 1000  # an environment takes 220 to 530 MB, and
 NO_ROOM = ("no space left", "errno 28", "not enough space", "disk quota", "enospc")
 NO_INTERNET = (
     "could not be fetched",
+    "from versions: none",
     "connection",
     "connect to proxy",
     "name resolution",
@@ -254,8 +255,8 @@ def explained(environment, output):
         return no_room()
     if any(words in said for words in NO_INTERNET):
         reason = (
-            "What nejime needs could not be fetched from the internet.\nPlease check the "
-            "connection (a firewall or proxy may stand in the way) and try again."
+            "What nejime needs could not be fetched from the internet.\n"
+            "Please check the connection (a firewall may stand in the way) and try again."
         )
     elif any(words in said for words in NO_SUCH_PACKAGE):
         reason = (
