@@ -13,6 +13,7 @@ import os
 import sys
 
 OLDEST_PYTHON = (3, 11)
+NEWEST_TRIED_PYTHON = (3, 13)
 
 if sys.version_info[:2] < OLDEST_PYTHON:
     sys.exit(
@@ -39,7 +40,6 @@ LEAST_FREE_BYTES = 1000 * 1000 * 1000  # an environment takes 220 to 530 MB, and
 NO_ROOM = ("no space left", "errno 28", "not enough space", "disk quota", "enospc")
 NO_INTERNET = (
     "could not be fetched",
-    "from versions: none",
     "connection",
     "connect to proxy",
     "name resolution",
@@ -253,16 +253,17 @@ def explained(environment, output):
     said = output.lower()
     if any(words in said for words in NO_ROOM):
         return no_room()
-    if any(words in said for words in NO_INTERNET):
+    not_to_be_had = any(words in said for words in NO_SUCH_PACKAGE)
+    if not_to_be_had and sys.version_info[:2] > NEWEST_TRIED_PYTHON:
+        reason = (
+            "Something that nejime needs is not to be had for this Python, which is %d.%d.\n"
+            "It may be too new: please try with Python %d.%d."
+            % (sys.version_info[:2] + NEWEST_TRIED_PYTHON)
+        )
+    elif not_to_be_had or any(words in said for words in NO_INTERNET):
         reason = (
             "What nejime needs could not be fetched from the internet.\n"
             "Please check the connection (a firewall may stand in the way) and try again."
-        )
-    elif any(words in said for words in NO_SUCH_PACKAGE):
-        reason = (
-            "Something that nejime needs is not to be had for this Python, which is %d.%d.\n"
-            "A very new Python is often the reason: please try with Python %d.%d."
-            % (sys.version_info[:2] + OLDEST_PYTHON)
         )
     else:
         reason = "Setting up nejime did not work, for a reason that it does not know."

@@ -107,7 +107,7 @@ def test_without_the_internet_it_says_so(project: Path, command: str) -> None:
     [
         (NO_CONNECTION, "could not be fetched from the internet"),
         (NO_FONTS, "could not be fetched from the internet"),
-        (NO_WHEEL, "is not to be had for this Python"),
+        (NO_WHEEL, "could not be fetched from the internet"),
         (FULL, "too little room on this disk"),
         ("something else", "for a reason that it does not know"),
     ],
@@ -116,6 +116,17 @@ def test_what_a_program_says_becomes_a_sentence(setting_up: Any, output: str, wo
     environment = setting_up.Environment(".venv", "")
     environment.folder.mkdir()
     assert words in str(setting_up.explained(environment, output))
+
+
+def test_a_python_that_may_be_too_new_is_told_so(
+    setting_up: Any, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    environment = setting_up.Environment(".venv", "")
+    environment.folder.mkdir()
+    monkeypatch.setattr(sys, "version_info", (3, 99, 0))
+    assert "not to be had for this Python, which is 3.99" in str(
+        setting_up.explained(environment, NO_WHEEL)
+    )
 
 
 @pytest.mark.parametrize(
