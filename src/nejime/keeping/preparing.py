@@ -1,0 +1,295 @@
+"""Everything that is done before a class, worked back from its beginning.
+
+Model: shops are visited in the afternoon, garden branches cut in the evening, a day before the
+class or more. Stems are treated one lot after another as soon as they are home, and then rest in
+water until the car is loaded. Where a plant must rest longer than the day allows, its day moves
+back; so does a visit to a shop on a day that it is closed. Times are counted as they pass, even
+over a change of the clock.
+Source: resting times in `data/conditioning.csv`. The times of day and the minutes that a task takes
+are our own and can be replaced (`Habits`).
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+import math
+from collections.abc import Collection, Iterable, Sequence
+from dataclasses import dataclass
+from typing import Literal
+
+from nejime.basis.errors import refuse
+from nejime.basis.sayings import Saying
+from nejime.keeping.conditioning import LIMP, Step, growth_cm, treatment, treatments
+from nejime.plants.table import Plant
+
+Kind = Literal["buy", "cut", "treat", "hold", "check", "load", "set-up"]
+Origin = Literal["shop", "garden"]
+
+LEAST_TREAT_MIN = 10  # [own] to lay out buckets and a knife for one lot
+TREAT_MIN_PER_STEM = 1.0  # [own] stripping and cutting under water
+CUT_MIN_PER_STEM = 2.0  # [own] choosing a branch in the garden and cutting it
+CHECK_MIN = 15  # [own] a look at every bucket
+RESCUE_MIN = 60  # [practice] the shortest time in which a limp stem may come back
+EARLIEST = dt.time(6)  # [own] nobody looks at buckets before
+STEP_MIN = 5  # [own] work is planned in steps of five minutes
+WATCHED = ("sap-irritant", "thorn", "allergen", "urushiol")  # what hands meet when cutting
+
+
+@dataclass(frozen=True, slots=True)
+class Lot:
+    """Stems of one plant from one place. `days_before` is the latest day on which to get them."""
+
+    plant: Plant
+    count: int
+    origin: Origin = "shop"
+    place: str = ""
+    days_before: int = 1
+
+
+@dataclass(frozen=True, slots=True)
+class Habits:
+    """When and how fast a teacher works."""
+
+    shopping: dt.time = dt.time(15)  # [own]
+    evening: dt.time = dt.time(18)  # [own]
+    morning: dt.time = dt.time(7)  # [own]
+    buying_min: int = 60  # [own] a shop, and the way home
+    loading_min: int = 30  # [own]
+    travel_min: int = 30  # [own]
+    setting_up_min: int = 60  # [own] tables, water and places laid before people come
+
+
+@dataclass(frozen=True, slots=True)
+class Task:
+    """One thing to do, when, and for how long. `plant` is an id, empty where all are meant."""
+
+    begins: dt.datetime
+    minutes: int
+    kind: Kind
+    says: Saying
+    plant: str = ""
+    count: int = 0
+    place: str = ""
+    steps: tuple[Step, ...] = ()
+    cautions: tuple[Saying, ...] = ()
+
+    @property
+    def ends(self) -> dt.datetime:
+        """When it is done."""
+        return later(self.begins, self.minutes)
+
+
+@dataclass(frozen=True, slots=True)
+class _Got:
+    """A lot with its tasks up to the moment when it stands in water."""
+
+    lot: Lot
+    days_before: int
+    tasks: tuple[Task, ...]
+    ready: dt.datetime
+
+
+def later(moment: dt.datetime, minutes: float) -> dt.datetime:
+    """So many minutes later (earlier where negative), in the same zone, as time passes."""
+    passed = moment.astimezone(dt.UTC) + dt.timedelta(minutes=minutes)
+    return passed.astimezone(moment.tzinfo)
+
+
+def elapsed_min(start: dt.datetime, end: dt.datetime) -> float:
+    """Minutes that pass between two moments, also over a change of the clock."""
+    return (end.astimezone(dt.UTC) - start.astimezone(dt.UTC)).total_seconds() / 60
+
+
+def preparing(
+    lots: Sequence[Lot],
+    starts: dt.datetime,
+    *,
+    habits: Habits | None = None,
+    closed: Collection[dt.date] = (),
+) -> tuple[Task, ...]:
+    """Every task before a class that begins at `starts` (with its time zone), in order of time.
+
+    `closed` are days on which no shop is visited. Raises `InputError` where `starts` has no zone.
+    """
+    if starts.tzinfo is None:
+        raise refuse("starts", "keeping.no-zone", "keeping.no-zone-try")
+    known = habits or Habits()
+    arrives = later(starts, -known.setting_up_min)
+    leaves = later(arrives, -known.travel_min - known.loading_min)
+    got = _in_time(lots, starts, leaves, known, frozenset(closed))
+    tasks = [task for each in got for task in (*each.tasks, _hold(each, leaves))]
+    if lots:
+        tasks += [_check(leaves, known), _load(leaves, known, lots)]
+    tasks.append(Task(arrives, known.setting_up_min, "set-up", Saying("keeping.task.set-up")))
+    return tuple(sorted(dict.fromkeys(tasks), key=lambda task: task.begins))
+
+
+def rest_min(plant: Plant) -> float:
+    """The shortest rest in water before a class, in minutes; 0 where nothing is known."""
+    hold = treatment(plant).hold
+    return (hold.least_min or 0.0) if hold else 0.0
+
+
+def too_late(tasks: Iterable[Task], now: dt.datetime) -> tuple[Task, ...]:
+    """The tasks whose time is already over at `now` (with its zone)."""
+    return tuple(task for task in tasks if task.ends.astimezone(dt.UTC) < now.astimezone(dt.UTC))
+
+
+def _in_time(
+    lots: Sequence[Lot],
+    starts: dt.datetime,
+    leaves: dt.datetime,
+    habits: Habits,
+    closed: frozenset[dt.date],
+) -> tuple[_Got, ...]:
+    """Every lot got so early that it has its rest before it leaves the house."""
+    days = [_open_day(lot, lot.days_before, starts.date(), closed) for lot in lots]
+    while True:
+        got = _all_got(lots, days, starts, habits)
+        short = [elapsed_min(each.ready, leaves) < rest_min(each.lot.plant) for each in got]
+        if not any(short):
+            return got
+        days = [
+            _open_day(each.lot, each.days_before + 1, starts.date(), closed)
+            if late
+            else each.days_before
+            for each, late in zip(got, short, strict=True)
+        ]
+
+
+def _open_day(lot: Lot, days: int, day: dt.date, closed: frozenset[dt.date]) -> int:
+    """So many days before, or more where the shop is closed then."""
+    while lot.origin == "shop" and day - dt.timedelta(days=days) in closed:
+        days += 1
+    return days
+
+
+def _all_got(
+    lots: Sequence[Lot], days: Sequence[int], starts: dt.datetime, habits: Habits
+) -> tuple[_Got, ...]:
+    """Every lot on its day, in the order of `lots`."""
+    found: dict[int, _Got] = {}
+    for before in sorted(set(days), reverse=True):
+        today = {i: lot for i, lot in enumerate(lots) if days[i] == before}
+        found |= _day(today, before, starts, habits)
+    return tuple(found[i] for i in range(len(lots)))
+
+
+def _day(
+    today: dict[int, Lot], before: int, starts: dt.datetime, habits: Habits
+) -> dict[int, _Got]:
+    """One day's work, one task after another: the shops, their stems, then the garden."""
+    date = starts.date() - dt.timedelta(days=before)
+
+    def at(clock: dt.time) -> dt.datetime:
+        return dt.datetime.combine(date, clock, starts.tzinfo)
+
+    free = at(habits.shopping if before else habits.morning)
+    found: dict[int, _Got] = {}
+    bought = {i: lot for i, lot in today.items() if lot.origin == "shop"}
+    trips: dict[str, Task] = {}
+    for place in dict.fromkeys(lot.place for lot in bought.values()):
+        trips[place] = _buy(
+            place, [lot for lot in bought.values() if lot.place == place], free, habits
+        )
+        free = trips[place].ends
+    for i, lot in bought.items():
+        treat = _treat(lot, free)
+        found[i] = _Got(lot, before, (trips[lot.place], treat), treat.ends)
+        free = treat.ends
+    if before:
+        free = max(free, at(habits.evening))
+    for i, lot in today.items():
+        if lot.origin == "garden":
+            cut = _cut(lot, free)
+            treat = _treat(lot, cut.ends)
+            found[i] = _Got(lot, before, (cut, treat), treat.ends)
+            free = treat.ends
+    return found
+
+
+def _rounded(minutes: float) -> int:
+    return math.ceil(minutes / STEP_MIN) * STEP_MIN
+
+
+def _named(lots: Iterable[Lot]) -> tuple[Saying, ...]:
+    return tuple(Saying("keeping.lot", count=lot.count, plant=lot.plant.english) for lot in lots)
+
+
+def _buy(place: str, lots: Sequence[Lot], begins: dt.datetime, habits: Habits) -> Task:
+    key = "keeping.task.buy-at" if place else "keeping.task.buy"
+    says = Saying(key, place=place, what=_named(lots))
+    count = sum(lot.count for lot in lots)
+    return Task(begins, habits.buying_min, "buy", says, count=count, place=place)
+
+
+def _cut(lot: Lot, begins: dt.datetime) -> Task:
+    says = Saying("keeping.task.cut", what=_named([lot]))
+    minutes = _rounded(LEAST_TREAT_MIN + CUT_MIN_PER_STEM * lot.count)
+    cautions = (Saying("keeping.caution.cut"), *_for_hands(lot.plant, "not-foraged"))
+    return Task(begins, minutes, "cut", says, lot.plant.id, lot.count, lot.place, cautions=cautions)
+
+
+def _treat(lot: Lot, begins: dt.datetime) -> Task:
+    """Preparing one lot; stems that may not be cut again come to their final length first."""
+    known = treatment(lot.plant)
+    key = "keeping.task.treat-final" if known.repeats else "keeping.task.treat"
+    minutes = _rounded(max(LEAST_TREAT_MIN, TREAT_MIN_PER_STEM * lot.count))
+    fire = (Saying("keeping.caution.fire"),) if known.needs_fire else ()
+    return Task(
+        begins,
+        minutes,
+        "treat",
+        Saying(key, what=_named([lot])),
+        lot.plant.id,
+        lot.count,
+        lot.place,
+        known.phase("prepare"),
+        (*_for_hands(lot.plant), *fire),
+    )
+
+
+def _hold(got: _Got, leaves: dt.datetime) -> Task:
+    plant = got.lot.plant
+    steps = treatment(plant).phase("hold")
+    rest = int(elapsed_min(got.ready, leaves))
+    warm = plant.fact("chill_below_c") is not None or plant.treatment == "tropical"
+    cautions = [Saying("keeping.caution.warm" if warm else "keeping.caution.cool")]
+    if growth := growth_cm(plant):
+        cautions.append(Saying("keeping.caution.grows", low_cm=growth[0], high_cm=growth[1]))
+    if steps and steps[0].do_not:
+        cautions.append(steps[0].do_not)
+    says = Saying("keeping.task.hold", what=_named([got.lot]))
+    return Task(
+        got.ready,
+        rest,
+        "hold",
+        says,
+        plant.id,
+        got.lot.count,
+        steps=steps,
+        cautions=tuple(cautions),
+    )
+
+
+def _check(leaves: dt.datetime, habits: Habits) -> Task:
+    """A look at every bucket while a limp stem can still be helped; at a human hour."""
+    begins = later(leaves, -RESCUE_MIN - CHECK_MIN)
+    if begins.time() < EARLIEST or begins.date() != leaves.date():
+        eve = leaves.date() - dt.timedelta(days=1)
+        begins = dt.datetime.combine(eve, habits.evening, leaves.tzinfo)
+    return Task(
+        begins, CHECK_MIN, "check", Saying("keeping.task.check"), steps=treatments()[LIMP].steps
+    )
+
+
+def _load(leaves: dt.datetime, habits: Habits, lots: Sequence[Lot]) -> Task:
+    says = Saying("keeping.task.load", travel_min=habits.travel_min)
+    count = sum(lot.count for lot in lots)
+    cautions = (Saying("keeping.caution.load"),)
+    return Task(leaves, habits.loading_min, "load", says, count=count, cautions=cautions)
+
+
+def _for_hands(plant: Plant, *more: str) -> tuple[Saying, ...]:
+    """What hands should know before they touch it."""
+    return tuple(dict.fromkeys(h.saying for h in plant.hazards if h.hazard in (*WATCHED, *more)))
