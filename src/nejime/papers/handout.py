@@ -27,8 +27,9 @@ from nejime.papers.wording import (
     word,
 )
 
-SHALLOW_TERMS = ("moribana", "suiban", "kenzan", "jushi", "nejime", "mizukiri")
-TALL_TERMS = ("nageire", "kaki", "jumonji", "jushi", "nejime", "mizukiri")
+SHALLOW_TERMS = ("suiban", "mizukiri", "mizugiwa", "nejime")
+LEAST_STEPS = 6  # [own] two full rows of three
+TALL_TERMS = ("kaki", "jumonji", "mizukiri", "nejime")
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,7 +56,7 @@ def handout(told: Told, words: Words, stock: Stock) -> Sheet:
     """The handout of one person."""
     piece = told.piece
     steps = _steps(piece, words)
-    shown = pictures.of_handout(piece, told.looks, steps, words, stock)
+    shown = pictures.of_handout(piece, told.looks, words, stock)
     data: dict[str, Any] = {
         "fixed": fixed(words, "handout"),
         "name": told.name,
@@ -136,11 +137,11 @@ def _supporting(piece: Piece, plants: Mapping[str, str], words: Words) -> list[d
     """One line a role: its name, its plant, and each stem's numbers."""
     rows = []
     for role in ("helper", "heart", "leaf"):
-        stems = [stem for stem in piece.stems if stem.role == role]
+        stems = _of_role(piece, role)
         if stems:
             rows.append(
                 {
-                    "role": word(words, f"role.{role}"),
+                    "role": word(words, f"role.{role}", count=len(stems)),
                     "plant": plants.get(role, ""),
                     "stems": [
                         word(
@@ -149,7 +150,7 @@ def _supporting(piece: Piece, plants: Mapping[str, str], words: Words) -> list[d
                             number=str(number),
                             cut_cm=stem.cut_cm,
                             tilt_deg=stem.stands_deg,
-                            towards=towards(stem.bearing_deg),
+                            direction=direction(stem.bearing_deg),
                         )
                         for number, stem in enumerate(stems, start=1)
                     ],
@@ -185,20 +186,22 @@ def _steps(piece: Piece, words: Words) -> list[tuple[str, str]]:
             towards=towards(stem.bearing_deg),
         )
         steps.append((stem.id, says))
-    roles = {stem.role for stem in piece.stems}
-    steps += [
-        (role, word(words, f"handout.step.{role}"))
-        for role in ("helper", "heart", "leaf")
-        if role in roles
-    ]
-    if len(steps) < 5:
+    roles = [role for role in ("helper", "heart", "leaf") if _of_role(piece, role)]
+    if roles[-2:] == ["heart", "leaf"]:
+        roles[-2:] = ["heart-leaf"]
+    steps += [(role.split("-")[-1], word(words, f"handout.step.{role}")) for role in roles]
+    if len(steps) < LEAST_STEPS:
         steps.append(("look", word(words, "handout.step.look")))
     return steps
 
 
+def _of_role(piece: Piece, role: str) -> tuple[Stem, ...]:
+    return tuple(stem for stem in piece.stems if stem.role == role)
+
+
 def _care(piece: Piece) -> tuple[Saying, ...]:
     water = "water-vase" if piece.vessel.tall else "water"
-    return tuple(Saying(f"papers.care.{key}") for key in (water, "cut", "place", "again"))
+    return tuple(Saying(f"papers.care.{key}") for key in (water, "cut", "place"))
 
 
 def terms(names: tuple[str, ...], words: Words) -> list[dict[str, str]]:

@@ -7,14 +7,17 @@ be printed; it describes itself for those who cannot see it.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from html import unescape
 
 from nejime.basis.sayings import Words
 from nejime.drawings.elevation import elevation
+from nejime.drawings.icons import vessel_icon
 from nejime.drawings.plan import plan
 from nejime.drawings.scene import Look, scene
+from nejime.drawings.steps import steps
 from nejime.forms.stems import Piece
+from nejime.forms.vessel import Vessel
 from nejime.papers.sheet import MARGIN_MM, SIZE_MM, Drawing, Stock
 
 Looks = Mapping[str, Look]
@@ -22,8 +25,15 @@ Looks = Mapping[str, Look]
 NORMAL_LETTERING_PT = 10.0  # [own] with a little to lose where a drawing must shrink
 LARGE_LETTERING_PT = 18.0  # [own] as the text
 FRONT_SHARE = 0.6  # [own] of the width, where front and plan stand side by side
-VIEWS_HEIGHT_MM = {"A4": 112.0, "Letter": 96.0}  # [own] what the front of a handout leaves
+VIEWS_HEIGHT_MM = {"A4": 100.0, "Letter": 84.0}  # [own] what the front of a handout leaves
 LARGE_VIEWS_MM = {"A4": (140.0, 96.0), "Letter": (126.0, 90.0)}  # [own] one above the other
+
+
+ICON_MM = (40.0, 22.0)  # [own]
+LARGE_ICON_MM = (66.0, 40.0)  # [own]
+STEP_WIDTH_MM = 34.0  # [own] about 50 mm high: two rows leave room to write
+LARGE_STEP_WIDTH_MM = 62.0  # [own] two in a row
+STEP_LETTERING_PT = 9.0  # [own] a step says one or two numbers
 
 
 def drawn(svg: str) -> Drawing:
@@ -47,11 +57,7 @@ def inner_width_mm(stock: Stock) -> float:
 
 
 def of_handout(
-    piece: Piece,
-    looks: Looks | None,
-    steps: Iterable[tuple[str, str]],
-    words: Words,
-    stock: Stock,
+    piece: Piece, looks: Looks | None, words: Words, stock: Stock
 ) -> dict[str, Drawing]:
     """The vessel, the piece from the front and from above, and one drawing a step."""
     shown = scene(piece, looks)
@@ -61,16 +67,38 @@ def of_handout(
     else:
         front_mm = plan_mm = VIEWS_HEIGHT_MM[stock.paper]
         front_wide, plan_wide = FRONT_SHARE * wide, (1 - FRONT_SHARE) * wide - 3.0
+    front = elevation(
+        shown, "front", words, width_mm=front_wide, height_mm=front_mm, text_pt=text_pt
+    )
+    above = plan(shown, words, width_mm=plan_wide, height_mm=plan_mm, text_pt=text_pt)
     return {
-        "front": drawn(
-            elevation(
-                shown, "front", words, width_mm=front_wide, height_mm=front_mm, text_pt=text_pt
-            )
-        ),
-        "plan": drawn(
-            plan(shown, words, width_mm=plan_wide, height_mm=plan_mm, text_pt=text_pt)
-        ),
+        "icon": of_vessel(piece.vessel, words, stock),
+        "front": drawn(front),
+        "plan": drawn(above),
+        **of_steps(piece, looks, words, stock),
     }
+
+
+def of_vessel(vessel: Vessel, words: Words, stock: Stock) -> Drawing:
+    """A vessel with its numbers."""
+    wide, high = LARGE_ICON_MM if stock.large else ICON_MM
+    return drawn(
+        vessel_icon(vessel, words, width_mm=wide, height_mm=high, text_pt=lettering_pt(stock))
+    )
+
+
+def of_steps(
+    piece: Piece, looks: Looks | None, words: Words, stock: Stock
+) -> dict[str, Drawing]:
+    """One drawing a step, by `step-` and the step's id."""
+    made = steps(
+        piece,
+        looks,
+        words,
+        width_mm=LARGE_STEP_WIDTH_MM if stock.large else STEP_WIDTH_MM,
+        text_pt=LARGE_LETTERING_PT if stock.large else STEP_LETTERING_PT,
+    )
+    return {f"step-{step.id}": drawn(step.svg) for step in made}
 
 
 def of_bring(words: Words, stock: Stock) -> dict[str, Drawing]:

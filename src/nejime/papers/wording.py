@@ -8,9 +8,11 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Iterable
+from typing import Any
 
 from nejime.basis.angles import compass_word
 from nejime.basis.sayings import Saying, Words, texts
+from nejime.plants.table import plant
 
 LEAN_WORDS = (  # [own] up to which tilt a word is said
     (5.0, "upright"),
@@ -94,3 +96,15 @@ def clock(words: Words, at: dt.time | dt.datetime) -> str:
 def sentence(text: str) -> str:
     """The text with a capital at its beginning."""
     return text[:1].upper() + text[1:]
+
+
+def plant_name(plant_id: str) -> str:
+    """A plant's English name as it stands in a list."""
+    return plant(plant_id).english
+
+
+def plant_cell(plant_id: str) -> list[Any]:
+    """A plant in a table: its name, and under it kanji and reading where there are any."""
+    found = plant(plant_id)
+    japanese = " ".join(part for part in (found.kanji or found.kana, found.romaji) if part)
+    return [{"strong": found.english}, *([{"quiet": japanese}] if japanese else [])]
