@@ -1,22 +1,23 @@
 """What to buy and what to cut, and who is short of what.
 
 Model: everybody's stems are served in turn, people first and spares last, from all that the garden
-and the shops could give (`matching`). Nobody so served is given up for money. A plant that will do
-comes in only where neither the wished one nor one as good can be had. Then bunches are given back
-as long as everybody stays served (`cheapest`), and of what is bought the wished plant comes first.
-Ends go to the longest stem first, each the shortest end that reaches its aim.
+and the shops could give. Nobody so served is given up for money, and anything more on offer never
+makes somebody short. A plant that will do comes in only where neither the wished one nor one as
+good can be had. Then bunches are given back as long as everybody stays served (`cheapest`). Of what
+is bought, one role of a piece gets one plant if it can, the wished one first.
 Source: one end, one stem; whole bunches; a grade's length as its lower bound: common practice.
 """
 
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
-from nejime.material.cheapest import Order, cheaper, everything
-from nejime.material.ends import Source, given_out, suffice
-from nejime.material.matching import NONE, Matching
+from nejime.material.cheapest import Order, cheaper
+from nejime.material.ends import Source
+from nejime.material.matching import NONE
+from nejime.material.serving import Market, Served, by_level, handed_out, one_kind, served
 from nejime.material.shortage import Shortage, shortage, shorter_spare
 from nejime.material.supply import Bunch, GardenBranch, Shop
 from nejime.material.wanted import StemWanted
@@ -133,166 +134,19 @@ def buying(
 
     Raises `InputError` where a plant that somebody is short of is not in the plant table.
     """
-    market = _Market(tuple(shops), tuple(garden))
-    asked = _single(wanted)
-    full, seekers = _served(market, asked)
-    order = cheaper(_narrowed(market, seekers, full, StemWanted.level))
-    final = _narrowed(market, seekers, order, _place)
-    uses = _uses(market, seekers, final.matching)
+    asked = [replace(each, count=1) for each in wanted for _ in range(each.count)]
+    full = served(Market.of(shops, garden), asked)
+    order = cheaper(by_level(full).order)
+    handed = handed_out(one_kind(replace(full, order=order)))
+    uses = tuple(Use(each, end.plant, end, end.length_cm) for each, end in handed)
     return Buying(
         by_shop=_by_shop(order),
         uses=uses,
         from_garden=_from_garden(uses),
-        short_of=_short_of(market, asked, seekers, full.matching),
+        short_of=_short_of(full, asked),
         left_over=_left_over(order, uses),
         heads=len({each.who for each in wanted if each.purpose == "person"}),
     )
-
-
-@dataclass(frozen=True, slots=True)
-class _Market:
-    """Where ends may come from: garden branches first, then what the shops offer."""
-
-    shops: tuple[Shop, ...]
-    garden: tuple[GardenBranch, ...]
-
-    @property
-    def offers(self) -> tuple[Bunch, ...]:
-        return tuple(bunch for shop in self.shops for bunch in shop.bunches)
-
-    @property
-    def sources(self) -> tuple[Source, ...]:
-        return (*self.garden, *self.offers)
-
-    def accepts(self, wanted: StemWanted) -> tuple[int, ...]:
-        """The sources that serve a stem."""
-        return tuple(place for place, each in enumerate(self.sources) if serves(each, wanted))
-
-
-def serves(source: Source, wanted: StemWanted) -> bool:
-    """Whether an end is of a plant that may be used, and long enough."""
-    return source.length_cm >= wanted.least_cm and source.plant in wanted.plants
-
-
-def _single(wanted: Iterable[StemWanted]) -> list[StemWanted]:
-    return [replace(each, count=1) for each in wanted for _ in range(each.count)]
-
-
-def _place(wanted: StemWanted, plant: str) -> int:
-    """The place of a plant among those that may be used."""
-    return wanted.plants.index(plant)
-
-
-def _served(market: _Market, asked: Sequence[StemWanted]) -> tuple[Order, list[StemWanted]]:
-    """Everybody served in turn from all that can be had; the spares with the length they got."""
-    seekers = list(asked)
-    ladder = _ladder(asked)
-
-    def useful(offer: Bunch) -> int:
-        return sum(serves(offer, each) or _as_shorter(offer, each, ladder) for each in asked)
-
-    counts = tuple(count for shop in everything(market.shops, useful) for count in shop)
-    ends = [branch.count for branch in market.garden]
-    ends += [count * offer.stems for count, offer in zip(counts, market.offers, strict=True)]
-    matching = Matching([market.accepts(each) for each in asked], ends)
-    for number, each in enumerate(asked):
-        if not matching.serve(number) and each.purpose == "spare":
-            for shorter in _shorter(each, ladder):
-                matching.accepts[number] = market.accepts(shorter)
-                if matching.serve(number):
-                    seekers[number] = shorter
-                    break
-    shop_of = tuple(place for place, shop in enumerate(market.shops) for _ in shop.bunches)
-    first = len(market.garden)
-    return Order(market.shops, market.offers, shop_of, first, counts, matching), seekers
-
-
-def _ladder(asked: Iterable[StemWanted]) -> dict[str, list[StemWanted]]:
-    """For each plant wished for, its stems from the longest to the shortest, one of a length."""
-    found: dict[str, dict[float, StemWanted]] = {}
-    for each in sorted(asked, key=lambda each: -each.least_cm):
-        if each.purpose != "spare":
-            found.setdefault(each.wished, {}).setdefault(each.least_cm, each)
-    return {plant: list(lengths.values()) for plant, lengths in found.items()}
-
-
-def _shorter(spare: StemWanted, ladder: dict[str, list[StemWanted]]) -> list[StemWanted]:
-    """The same spare at the lengths of shorter stems of its plant, the longest first."""
-    return [
-        replace(
-            spare,
-            stem=each.stem,
-            role=each.role,
-            least_cm=each.least_cm,
-            aim_cm=each.aim_cm,
-            most_cm=each.most_cm,
-        )
-        for each in ladder.get(spare.wished, ())
-        if each.least_cm < spare.least_cm
-    ]
-
-
-def _as_shorter(offer: Bunch, wanted: StemWanted, ladder: dict[str, list[StemWanted]]) -> bool:
-    return wanted.purpose == "spare" and any(
-        serves(offer, each) for each in _shorter(wanted, ladder)[-1:]
-    )
-
-
-def _narrowed(
-    market: _Market,
-    seekers: Sequence[StemWanted],
-    order: Order,
-    rank: Callable[[StemWanted, str], int | None],
-) -> Order:
-    """The order with each stem, in turn, kept to the plants of best rank that still serve all."""
-    matching = order.matching
-    for number, each in enumerate(seekers):
-        if matching.held[number] == NONE:
-            continue
-        ranks = {
-            place: rank(each, market.sources[place].plant) or 0
-            for place in matching.accepts[number]
-        }
-        for limit in sorted(set(ranks.values())):
-            allowed = tuple(place for place, has in ranks.items() if has <= limit)
-            found = matching.narrowed(number, allowed)
-            if found is not None:
-                matching = found
-                break
-    return replace(order, matching=matching)
-
-
-def _uses(market: _Market, seekers: Sequence[StemWanted], matching: Matching) -> tuple[Use, ...]:
-    """Ends given out plant by plant; the matching says who gets which plant."""
-    by_plant: dict[str, list[int]] = {}
-    for number, source in enumerate(matching.held):
-        if source != NONE:
-            by_plant.setdefault(market.sources[source].plant, []).append(number)
-    found: dict[int, Use] = {}
-    for plant, numbers in by_plant.items():
-        ends = [
-            source
-            for source, count in zip(market.sources, matching.ends, strict=True)
-            if source.plant == plant
-            for _ in range(count)
-        ]
-        wanted = [seekers[number] for number in numbers]
-        for number, end in zip(numbers, given_out(_needs_cm(wanted, ends), ends), strict=True):
-            found[number] = Use(seekers[number], plant, end, end.length_cm)
-    return tuple(found[number] for number in sorted(found))
-
-
-def _needs_cm(wanted: Sequence[StemWanted], ends: Sequence[Source]) -> list[float]:
-    """What length each stem of a plant can have: its aim for as many as possible, else its least.
-
-    Raised one after the other, in the order of the stems; the ends suffice for the least lengths.
-    """
-    needs = [each.least_cm for each in wanted]
-    for number, each in enumerate(wanted):
-        raised = [*needs[:number], each.aim_cm, *needs[number + 1 :]]
-        if suffice(raised, ends):
-            needs = raised
-    return needs
 
 
 def _by_shop(order: Order) -> tuple[AtShop, ...]:
@@ -328,15 +182,12 @@ def _left_over(order: Order, uses: Iterable[Use]) -> tuple[LeftOver, ...]:
     )
 
 
-def _short_of(
-    market: _Market,
-    asked: Sequence[StemWanted],
-    seekers: Sequence[StemWanted],
-    matching: Matching,
-) -> tuple[Shortage, ...]:
-    missing = Counter(each for each, held in zip(asked, matching.held, strict=True) if held == NONE)
-    shorter = Counter(pair for pair in zip(asked, seekers, strict=True) if pair[0] != pair[1])
+def _short_of(full: Served, asked: Sequence[StemWanted]) -> tuple[Shortage, ...]:
+    held = full.order.matching.held
+    missing = Counter(each for each, at in zip(asked, held, strict=True) if at == NONE)
+    pairs = zip(asked, full.seekers, strict=True)
+    shorter = Counter((each, has) for each, has in pairs if each != has)
     return (
-        *(shortage(replace(each, count=count), market.sources) for each, count in missing.items()),
-        *(shorter_spare(replace(each, count=count), has) for (each, has), count in shorter.items()),
+        *(shortage(replace(each, count=n), full.market.sources) for each, n in missing.items()),
+        *(shorter_spare(replace(each, count=n), has) for (each, has), n in shorter.items()),
     )

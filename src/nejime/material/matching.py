@@ -11,7 +11,7 @@ Shapley (1962).
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 NONE = -1
 
@@ -73,22 +73,29 @@ class Matching:
             del self._inside[source][seeker]
             self.held[seeker] = NONE
 
-    def with_ends(self, ends: dict[int, int]) -> Matching | None:
+    def with_ends(self, ends: Mapping[int, int]) -> Matching | None:
         """This matching with other numbers of ends; None if somebody served would be short."""
         changed = self.copy()
         turned_out: list[int] = []
         for source, number in ends.items():
             changed.ends[source] = number
-            for seeker in list(changed._inside[source])[number:]:
-                changed._release(seeker)
-                turned_out.append(seeker)
-        return changed if all(changed.serve(seeker) for seeker in turned_out) else None
+            turned_out += list(changed._inside[source])[number:]
+        return changed._moved(turned_out)
 
-    def narrowed(self, seeker: int, accepts: tuple[int, ...]) -> Matching | None:
-        """This matching with a served seeker accepting less; None if somebody would be short."""
+    def narrowed(self, accepts: Mapping[int, tuple[int, ...]]) -> Matching | None:
+        """This matching with some seekers accepting less; None if somebody served would be short.
+
+        Seekers that are not served stay so.
+        """
         changed = self.copy()
-        changed.accepts[seeker] = accepts
-        if changed.held[seeker] in accepts:
-            return changed
-        changed._release(seeker)
-        return changed if changed.serve(seeker) else None
+        for seeker, sources in accepts.items():
+            changed.accepts[seeker] = sources
+        left = (seeker for seeker in accepts if changed.held[seeker] not in changed.accepts[seeker])
+        return changed._moved([seeker for seeker in left if changed.held[seeker] != NONE])
+
+    def _moved(self, seekers: Sequence[int]) -> Matching | None:
+        """This matching after some served seekers had to find another source; None if not all."""
+        for seeker in seekers:
+            del self._inside[self.held[seeker]][seeker]
+            self.held[seeker] = NONE
+        return self if all(self.serve(seeker) for seeker in seekers) else None

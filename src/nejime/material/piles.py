@@ -20,6 +20,7 @@ from typing import Literal
 from nejime.basis.sayings import Saying
 from nejime.material.buying import Buying, Use
 from nejime.material.ends import Source, given_out, suffice
+from nejime.material.shortage import whose
 from nejime.material.supply import GardenBranch
 from nejime.material.wanted import Purpose
 from nejime.plants.table import plant
@@ -115,7 +116,7 @@ class OneSet:
     @property
     def title(self) -> Saying:
         """Whose set it is."""
-        return Saying(f"material.set.{self.purpose}", who=self.who)
+        return Saying(f"material.set.{self.purpose}", who=whose(self.who, self.assumed))
 
     @property
     def says(self) -> Saying:
@@ -148,7 +149,7 @@ def piles(bought: Buying, by_name: Collection[str] = ()) -> Piles:
     for name in dict.fromkeys(use.plant for use in uses):
         own = [number for number, use in enumerate(uses) if use.plant == name]
         if name not in by_name:
-            found |= _of_plant(name, own, bought)
+            found |= _of_plant(name, own, uses)
     cut = [use for number, use in enumerate(uses) if number not in found]
     return Piles(
         piles=tuple(dict.fromkeys(sorted(found.values(), key=_plant_then_length))),
@@ -171,23 +172,19 @@ def _source_then_length(use: Use) -> tuple[str, str, float]:
     return use.plant, where, -use.cut_to_cm
 
 
-def _of_plant(name: str, numbers: Sequence[int], bought: Buying) -> dict[int, Pile]:
+def _of_plant(name: str, numbers: Sequence[int], uses: Sequence[Use]) -> dict[int, Pile]:
     """The pile of each use of a plant; empty where no whole piles can be cut."""
-    uses = bought.uses
     ordered = sorted(numbers, key=lambda number: -uses[number].cut_to_cm)
     needs_cm = [uses[number].cut_to_cm for number in ordered]
-    ends: list[Source] = [uses[number].from_ for number in ordered]
-    for left in bought.left_over:
-        ends += [left.bunch] * left.count if left.bunch.plant == name else []
+    ends = [uses[number].from_ for number in ordered]
     starts = _starts(needs_cm, ends)
     if starts is None:
         return {}
     lengths_cm = _pile_lengths_cm(needs_cm, starts)
     given = given_out(lengths_cm, ends)
     found: dict[int, Pile] = {}
-    for pile_name, (start, stop) in zip(
-        NAMES[len(starts)], _spans(starts, len(ordered)), strict=True
-    ):
+    spans = _spans(starts, len(ordered))
+    for pile_name, (start, stop) in zip(NAMES[len(starts)], spans, strict=True):
         members = ordered[start:stop]
         spares = sum(uses[number].wanted.purpose == "spare" for number in members)
         from_ = tuple(From(*pair) for pair in Counter(given[start:stop]).items())
@@ -198,16 +195,17 @@ def _of_plant(name: str, numbers: Sequence[int], bought: Buying) -> dict[int, Pi
 
 def _starts(needs_cm: Sequence[float], ends: Sequence[Source]) -> tuple[int, ...] | None:
     """Where each pile begins among needs that fall in length; None where no piles can be cut."""
-    steps = [place for place in range(1, len(needs_cm)) if needs_cm[place] < needs_cm[place - 1]]
+    falls = [at for at in range(1, len(needs_cm)) if needs_cm[at] < needs_cm[at - 1]]
     best = None
-    for number in range(min(MOST_PILES, len(steps) + 1)):
-        tried = [
-            (_off_cm(needs_cm, starts), starts)
-            for others in combinations(steps, number)
-            if suffice(_pile_lengths_cm(needs_cm, starts := (0, *others)), ends)
-        ]
-        if tried:
-            (_, most_off_cm), best = min(tried)
+    for more in range(min(MOST_PILES, len(falls) + 1)):
+        starts = ((0, *others) for others in combinations(falls, more))
+        least_first = sorted((_off_cm(needs_cm, each), each) for each in starts)
+        found = next(
+            (each for each in least_first if suffice(_pile_lengths_cm(needs_cm, each[1]), ends)),
+            None,
+        )
+        if found is not None:
+            (_, most_off_cm), best = found
             if most_off_cm <= MOST_OFF_CM:
                 break
     return best
@@ -219,16 +217,17 @@ def _spans(starts: Sequence[int], count: int) -> Iterator[tuple[int, int]]:
 
 def _pile_lengths_cm(needs_cm: Sequence[float], starts: Sequence[int]) -> list[float]:
     """The length that each need's pile is cut to: that of the longest need in it."""
-    return [
-        needs_cm[start] for start, stop in _spans(starts, len(needs_cm)) for _ in range(start, stop)
-    ]
+    spans = _spans(starts, len(needs_cm))
+    return [needs_cm[start] for start, stop in spans for _ in range(start, stop)]
 
 
 def _off_cm(needs_cm: Sequence[float], starts: Sequence[int]) -> tuple[float, float]:
-    """What is cut off again: in all, and the most from one stem."""
-    lengths_cm = _pile_lengths_cm(needs_cm, starts)
-    off = [length - need for length, need in zip(lengths_cm, needs_cm, strict=True)]
-    return sum(off), max(off)
+    """What is cut off again: in all (the needs themselves apart), and the most from one stem."""
+    spans = list(_spans(starts, len(needs_cm)))
+    return (
+        sum((stop - start) * needs_cm[start] for start, stop in spans),
+        max(needs_cm[start] - needs_cm[stop - 1] for start, stop in spans),
+    )
 
 
 def _sets(uses: Sequence[Use], found: dict[int, Pile]) -> tuple[OneSet, ...]:
@@ -250,8 +249,11 @@ def _sets(uses: Sequence[Use], found: dict[int, Pile]) -> tuple[OneSet, ...]:
 
 
 def _takes(numbers: Iterable[int], uses: Sequence[Use], found: dict[int, Pile]) -> tuple[Take, ...]:
+    """What is taken, the plants in the order of the stems, the longest pile of each first."""
     taken: dict[Pile, list[str]] = {}
     for number in numbers:
         if number in found:
             taken.setdefault(found[number], []).append(uses[number].wanted.stem)
-    return tuple(Take(pile, tuple(stems)) for pile, stems in taken.items())
+    plants = [pile.plant for pile in taken]
+    order = sorted(taken, key=lambda pile: (plants.index(pile.plant), -pile.length_cm))
+    return tuple(Take(pile, tuple(taken[pile])) for pile in order)

@@ -6,12 +6,14 @@ really bought is written in by hand, so every row ends in blanks (`BLANKS`).
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
 from nejime.basis.sayings import Saying
-from nejime.material.buying import Buy, Buying, Cut, Use
-from nejime.material.supply import Bunch, MaterialRole
+from nejime.material.buying import Buy, Buying, Use
+from nejime.material.piles import PileName, Piles
+from nejime.material.supply import Bunch, GardenBranch, MaterialRole
 from nejime.material.wanted import GLADLY, Choice
 from nejime.plants.table import plant
 
@@ -48,7 +50,7 @@ class ShoppingRow:
             count=self.bunches,
             stems=self.stems_each,
             plant=plant(self.plant).english,
-            least_cm=self.least_cm,
+            least_cm=math.ceil(self.least_cm),
         )
 
     @property
@@ -77,21 +79,25 @@ class ShopList:
 
 @dataclass(frozen=True, slots=True)
 class GardenRow:
-    """What to cut in the garden: `count` branches at `place`, none shorter than `least_cm`."""
+    """What to cut at `place`: `count` branches of `cut_cm`, the length of their pile.
+
+    `pile` is None where they are cut by name; then `cut_cm` is the longest of them.
+    """
 
     plant: str
     place: str
     count: int
-    least_cm: float
+    cut_cm: float
+    pile: PileName | None
 
     @property
     def says(self) -> Saying:
-        """What to cut, in words: "8 Forsythia, at least 57 cm long"."""
+        """What to cut, in words: "8 Forsythia, 57 cm long"."""
         return Saying(
-            "material.shopping.cut",
+            "material.shopping.cut" if self.pile else "material.shopping.cut-up-to",
             count=self.count,
             plant=plant(self.plant).english,
-            least_cm=self.least_cm,
+            cut_cm=math.ceil(self.cut_cm),
         )
 
 
@@ -104,8 +110,8 @@ class Shopping:
     total_minor: int
 
 
-def shopping(bought: Buying) -> Shopping:
-    """The lists for the shops and the garden. Raises `InputError` for a plant not in the table."""
+def shopping(bought: Buying, cut: Piles) -> Shopping:
+    """The lists for the shops and the garden, `cut` being the piles of what is bought."""
     return Shopping(
         shops=tuple(
             ShopList(
@@ -117,7 +123,7 @@ def shopping(bought: Buying) -> Shopping:
             )
             for each in bought.by_shop
         ),
-        garden=tuple(_garden_row(cut) for cut in bought.from_garden),
+        garden=_garden_rows(cut),
         total_minor=bought.total_minor,
     )
 
@@ -141,11 +147,28 @@ def _row(buy: Buy, uses: Sequence[Use]) -> ShoppingRow:
 
 
 def _stand_ins(bunch: Bunch, own: Sequence[Use]) -> tuple[Choice, ...]:
-    """The other plants that may be used for any of these stems, the gladdest first."""
-    others = {choice for use in own for choice in use.wanted.choices if choice.plant != bunch.plant}
-    ranked = sorted(others, key=lambda choice: (GLADLY.index(choice.gladly), choice.plant))
-    return tuple({choice.plant: choice for choice in reversed(ranked)}.values())[::-1]
+    """The other plants that may be used for any of these stems, the gladdest first, each once."""
+    every = [choice for use in own for choice in use.wanted.choices if choice.plant != bunch.plant]
+    found: dict[str, Choice] = {}
+    for choice in sorted(every, key=lambda choice: (GLADLY.index(choice.gladly), choice.plant)):
+        found.setdefault(choice.plant, choice)
+    return tuple(found.values())
 
 
-def _garden_row(cut: Cut) -> GardenRow:
-    return GardenRow(cut.branch.plant, cut.branch.name, cut.count, cut.least_cm)
+def _garden_rows(cut: Piles) -> tuple[GardenRow, ...]:
+    """What to cut in the garden, pile by pile, and then what is cut by name."""
+    rows = [
+        GardenRow(pile.plant, each.source.name, each.count, pile.length_cm, pile.name)
+        for pile in cut.piles
+        for each in pile.from_
+        if isinstance(each.source, GardenBranch)
+    ]
+    named: dict[GardenBranch, list[float]] = {}
+    for one in cut.by_name:
+        if isinstance(one.use.from_, GardenBranch):
+            named.setdefault(one.use.from_, []).append(one.cut_to_cm)
+    rows += [
+        GardenRow(branch.plant, branch.name, len(lengths), max(lengths), None)
+        for branch, lengths in named.items()
+    ]
+    return tuple(rows)

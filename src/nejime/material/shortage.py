@@ -48,6 +48,11 @@ def either(plants: Sequence[str]) -> str | Saying:
     return Saying("material.either", first=", ".join(names[:-1]), last=names[-1])
 
 
+def whose(who: str, assumed: bool) -> str | Saying:
+    """A person in words, marked where the vessel is only assumed."""
+    return Saying("material.assumed", who=who) if assumed else who
+
+
 def shortage(wanted: StemWanted, sources: Sequence[Bunch | GardenBranch]) -> Shortage:
     """What is said of `wanted.count` ends that are missing. `sources` is all that could be had."""
     return _shortage(wanted, f"material.short.{wanted.purpose}", _mend(wanted, sources))
@@ -62,7 +67,7 @@ def shorter_spare(wanted: StemWanted, has: StemWanted) -> Shortage:
 
 def _shortage(wanted: StemWanted, key: str, mend: Saying) -> Shortage:
     quantities: dict[str, object] = {
-        "who": wanted.who,
+        "who": whose(wanted.who, wanted.assumed),
         "stem": stem_name(wanted.stem),
         "plants": either(wanted.plants),
         "least_cm": math.ceil(wanted.least_cm),  # never said shorter than it must be

@@ -71,9 +71,9 @@ class StemWanted:
         """The plant that was wished for."""
         return self.choices[0].plant
 
-    def level(self, plant: str) -> int | None:
-        """How gladly a plant is taken (see `Choice.level`); None where it may not be used."""
-        return next((choice.level for choice in self.choices if choice.plant == plant), None)
+    def level(self, plant: str) -> int:
+        """How gladly a plant is taken (see `Choice.level`). Raises `ValueError` for another."""
+        return self.choices[self.plants.index(plant)].level
 
 
 def choices(wish: Wish) -> tuple[Choice, ...]:
