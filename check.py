@@ -12,8 +12,8 @@ import time
 from setting_up import ROOT, politely, set_up, surroundings
 
 CHECKS = (
-    ("style", ["ruff", "check", "--quiet", "."]),
-    ("layout", ["ruff", "format", "--check", "--quiet", "."]),
+    ("style", ["ruff", "check", "--quiet", "--output-format=concise", "."]),
+    ("layout", ["ruff", "format", "--check", "--quiet", "--output-format=concise", "."]),
     ("types", ["mypy", "--no-error-summary"]),
     ("imports", ["lint-imports", "--no-cache", "--no-logo"]),
 )
