@@ -53,9 +53,7 @@ def stem_saying(stem: Stem) -> Saying:
     name = Saying(f"drawings.stem.{kind}", number=number)
     if stem.label is None:
         return Saying("drawings.mark.plain-stem", stem=name)
-    return Saying(
-        "drawings.mark.stem", stem=name, romaji=stem.label.romaji, kanji=stem.label.kanji
-    )
+    return Saying("drawings.mark.stem", stem=name, romaji=stem.label.romaji, kanji=stem.label.kanji)
 
 
 def described(stems: Iterable[Stem], words: Words, last: str) -> str:
@@ -228,10 +226,14 @@ def vessel_measures(
         return words.say(Saying("drawings.mark.measure", measure_cm=measure_cm))
 
     return [
-        dimension((x - half, below), (x + half, below), text(2 * half / k), (0.0, 1.0),
-                  wanted.size_pt),
         dimension(
-            (beside, y), (beside, y - vessel.rim.z_cm * k), text(vessel.rim.z_cm), (1.0, 0.0),
+            (x - half, below), (x + half, below), text(2 * half / k), (0.0, 1.0), wanted.size_pt
+        ),
+        dimension(
+            (beside, y),
+            (beside, y - vessel.rim.z_cm * k),
+            text(vessel.rim.z_cm),
+            (1.0, 0.0),
             wanted.size_pt,
         ),
     ]
@@ -298,8 +300,12 @@ def _heights(
     for each in said:
         end = projection.at(each.end)
         marks.append(
-            Path(((end[0] + 1.0, end[1]), (x, end[1])), stroke=SOFT, width_mm=HAIR_MM,
-                 dash=(0.6, 0.8))
+            Path(
+                ((end[0] + 1.0, end[1]), (x, end[1])),
+                stroke=SOFT,
+                width_mm=HAIR_MM,
+                dash=(0.6, 0.8),
+            )
         )
         high = (table - end[1]) / k
         text = words.say(Saying("drawings.mark.measure", measure_cm=high))

@@ -46,14 +46,9 @@ def vessel_icon(
     return written(picture)
 
 
-def _figure(
-    shape: VesselShape, projection: Projection, words: Words, text_pt: float
-) -> Figure:
+def _figure(shape: VesselShape, projection: Projection, words: Words, text_pt: float) -> Figure:
     layers = pot(shape, projection)
     wanted = Wanted({}, frozenset(), frozenset((VESSEL,)), text_pt)
     measures = vessel_measures(shape, projection, wanted, words)
     lines = [mark for marks, _ in measures for mark in marks]
-    return Figure(
-        (*layers.behind, *layers.front, *lines), tuple(label for _, label in measures)
-    )
-
+    return Figure((*layers.behind, *layers.front, *lines), tuple(label for _, label in measures))

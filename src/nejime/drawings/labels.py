@@ -268,9 +268,7 @@ def label_marks(placed: Placed) -> tuple[Mark, ...]:
         marks.append(Path(leader, stroke=label.colour, width_mm=HAIR_MM))
     trim = 0.16 * label.size_pt * lettering.MM_PER_PT
     corners = ((left, top + trim), (right, top + trim), (right, bottom - trim / 2))
-    marks.append(
-        Path((*corners, (left, bottom - trim / 2)), closed=True, fill=PAPER, stroke=None)
-    )
+    marks.append(Path((*corners, (left, bottom - trim / 2)), closed=True, fill=PAPER, stroke=None))
     to_anchor = label.anchor[0]
     align, x = "start", left
     if to_anchor > right:

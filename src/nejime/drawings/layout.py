@@ -103,7 +103,9 @@ def _room(figure: Figure) -> Box:
         (x, y), (along, down) = label.anchor, label.wish
         wide, high = label.width_mm, label.height_mm
         left = min(left, x - wide / 2 - 0.4 if not along else x + min(along, 0) * (wide + NEAR_MM))
-        right = max(right, x + wide / 2 + 0.4 if not along else x + max(along, 0) * (wide + NEAR_MM))
+        right = max(
+            right, x + wide / 2 + 0.4 if not along else x + max(along, 0) * (wide + NEAR_MM)
+        )
         bottom = max(bottom, y + max(down, 0) * (high + NEAR_MM))
         top = min(top, y + min(down, 0) * (high + NEAR_MM))
     return left, top, right, bottom

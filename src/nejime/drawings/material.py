@@ -104,9 +104,7 @@ def _twigs(sheet: _Sheet) -> list[_Twig]:
         side = sheet.side * (1.0 if number % 2 else -1.0)
         start, (dx, dy) = brush.spot_at(sheet.line, share)
         off = math.radians(off_deg) * side
-        line = brush.bent(
-            start, math.atan2(dy, dx) + off, over * sheet.long_mm, -0.55 * off
-        )
+        line = brush.bent(start, math.atan2(dy, dx) + off, over * sheet.long_mm, -0.55 * off)
         found.append(_Twig(tuple(line), side))
     return found
 
@@ -254,9 +252,7 @@ def _berry_branch(sheet: _Sheet) -> list[Mark]:
             (x, y), (dx, dy) = brush.spot_at(line, share)
             off = radius * 1.2 * sheet.side * (1 if number % 2 else -1) * (share < 1.0)
             spot = (x - dy * off, y + dx * off)
-            marks.append(
-                Disc(spot, radius, fill=sheet.tone.line, stroke=PAPER, width_mm=HAIR_MM)
-            )
+            marks.append(Disc(spot, radius, fill=sheet.tone.line, stroke=PAPER, width_mm=HAIR_MM))
             shine = (spot[0] - radius * 0.3, spot[1] - radius * 0.35)
             marks.append(Disc(shine, radius * 0.22, fill=PAPER, stroke=None))
     return marks
@@ -320,7 +316,15 @@ def _cup(sheet: _Sheet) -> list[Mark]:
     at, angle = _end(sheet)
     high, half = sheet.head_mm * 1.15, sheet.head_mm * 0.46
     side = sheet.side
-    back = ((0.1, -0.55), (0.55, -0.8), (1.0, -0.28), (0.9, 0.0), (1.0, 0.3), (0.55, 0.8), (0.1, 0.5))
+    back = (
+        (0.1, -0.55),
+        (0.55, -0.8),
+        (1.0, -0.28),
+        (0.9, 0.0),
+        (1.0, 0.3),
+        (0.55, 0.8),
+        (0.1, 0.5),
+    )
     left = ((0.0, 0.0), (0.2, -0.75), (0.6, -1.0), (0.98, -0.62), (0.6, -0.05), (0.2, 0.15))
     right = tuple((a, -b) for a, b in left)
     front = ((0.0, 0.0), (0.22, -0.5), (0.58, -0.62), (0.9, 0.0), (0.58, 0.62), (0.22, 0.5))
@@ -403,8 +407,9 @@ def _round(sheet: _Sheet) -> list[Mark]:
                 middle[0] + reach * 0.45 * math.cos(angle + around),
                 middle[1] + reach * 0.45 * math.sin(angle + around),
             )
-            marks.append(_petal(_squashed(spot, angle + around, reach * 0.62, 0.85), sheet.tone,
-                                frozenset()))
+            marks.append(
+                _petal(_squashed(spot, angle + around, reach * 0.62, 0.85), sheet.tone, frozenset())
+            )
     marks.append(_petal(_squashed(middle, angle, half * 0.16, 1.0), sheet.tone, frozenset()))
     return marks
 
@@ -516,9 +521,7 @@ def _grass(sheet: _Sheet) -> list[Mark]:
     angle = math.atan2(dy, dx)
     marks: list[Mark] = []
     for off, over, turn in ((-0.16, 0.7, -0.5), (0.12, 0.85, 0.45), (0.26, 0.55, 0.8)):
-        line = brush.bent(
-            start, angle + off * sheet.side, over * sheet.long_mm, turn * sheet.side
-        )
+        line = brush.bent(start, angle + off * sheet.side, over * sheet.long_mm, turn * sheet.side)
         marks.append(brush.tapered(line, 0.6, 0.15, tone.line))
     marks.append(brush.tapered(sheet.line, 0.7, 0.15, tone.line))
     return marks

@@ -112,15 +112,19 @@ def _viewer(
     """A small sign for a head and shoulders, in front of the piece."""
     turned = projection.view is PLAN_TEACHER
     edge = min(
-        [-scene.vessel.widest[1], *(each.end.y_cm for each in scene.stems if each.stem.id in
-                                    wanted.tones)]
+        [
+            -scene.vessel.widest[1],
+            *(each.end.y_cm for each in scene.stems if each.stem.id in wanted.tones),
+        ]
     )
     x, y = projection.at(Point(0.0, edge, 0.0))
     away = -SEAT_MM if turned else SEAT_MM
     y += away
     sign = math.copysign(1.0, away)
-    shoulders = [(x + 2.6 * math.cos(t * math.pi / 8), y + sign * (2.0 - 1.6 * math.sin(
-        t * math.pi / 8))) for t in range(9)]
+    shoulders = [
+        (x + 2.6 * math.cos(t * math.pi / 8), y + sign * (2.0 - 1.6 * math.sin(t * math.pi / 8)))
+        for t in range(9)
+    ]
     marks: list[Mark] = [
         Path(tuple(shoulders), curved=True, width_mm=HAIR_MM * 2),
         Disc((x, y - sign * 0.2), 0.95, fill=PAPER, width_mm=HAIR_MM * 2),

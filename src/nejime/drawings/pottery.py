@@ -76,8 +76,10 @@ def opened_mm(vessel: VesselShape, projection: Projection) -> float:
 def _rim(vessel: VesselShape, projection: Projection, ring: Ring) -> tuple[list[Spot], list[Spot]]:
     """Front and back edge of an outline at the rim's height, each from left to right."""
     half = _half(ring, projection) * projection.mm_per_cm
-    rise = opened_mm(vessel, projection) * half / (
-        _half(vessel.rim, projection) * projection.mm_per_cm
+    rise = (
+        opened_mm(vessel, projection)
+        * half
+        / (_half(vessel.rim, projection) * projection.mm_per_cm)
     )
     middle = _spot(projection, 0.0, vessel.rim.z_cm)
     if vessel.corner_cm is None:
@@ -134,9 +136,7 @@ def pot(vessel: VesselShape, projection: Projection) -> Pot:
         body,
         Path(tuple(face), closed=True, fill=PAPER, stroke=None),
         Path(tuple(front_in), curved=vessel.corner_cm is None, stroke=INK, width_mm=FINE_MM),
-        Path(
-            tuple(front_out), curved=vessel.corner_cm is None, stroke=INK, width_mm=LINE_MM
-        ),
+        Path(tuple(front_out), curved=vessel.corner_cm is None, stroke=INK, width_mm=LINE_MM),
         *_hatching(vessel, projection),
     ]
     if vessel.corner_cm is not None:
@@ -152,15 +152,16 @@ def through_the_wall(scene: Scene, projection: Projection) -> tuple[Mark, ...]:
     return (*_water(scene, projection), *_holder(scene, projection))
 
 
-def _body(
-    vessel: VesselShape, projection: Projection, left: list[Spot], right: list[Spot]
-) -> Path:
+def _body(vessel: VesselShape, projection: Projection, left: list[Spot], right: list[Spot]) -> Path:
     front = _rim(vessel, projection, vessel.rim)[0]
     points = left + front[1:-1] + right[::-1] + _bottom(vessel, projection)[1:-1]
     walls = len(vessel.inside)
     feet = len(left) - walls
     smooth = vessel.curved
-    keep = set(range(len(left))) if not smooth else set(range(feet + 1)) | {len(left) - 1}
+    keep = set(range(len(left)))
+    if smooth:
+        # A bowl has its ring or the edge of its foot, the rest is one sweep.
+        keep = {0, 1, len(left) - 1} | ({feet} if feet == 2 else set())
     first_right = len(left) + max(0, len(front) - 2)
     keep |= {first_right + len(right) - 1 - index for index in keep}
     return Path(
@@ -302,21 +303,15 @@ def pot_from_above(scene: Scene, projection: Projection) -> tuple[Mark, ...]:
     vessel = scene.vessel
     curved = vessel.corner_cm is None
 
-    def ring(outline: Ring, fill: str | None, width_mm: float, dash: tuple[float, ...] = ()) -> Path:
-        return Path(
-            plan_outline(vessel, projection, outline),
-            curved=curved,
-            closed=True,
-            fill=fill,
-            width_mm=width_mm,
-            dash=dash,
-        )
+    def ring(outline: Ring, width_mm: float) -> Path:
+        points = plan_outline(vessel, projection, outline)
+        return Path(points, curved=curved, closed=True, width_mm=width_mm)
 
     wide = max(vessel.outside, key=lambda outline: outline.half_x_cm)
     marks: list[Mark] = []
     if wide.half_x_cm > vessel.rim.half_x_cm + 0.1:
-        marks.append(ring(wide, PAPER, FINE_MM))
-    marks += [ring(vessel.rim, PAPER, LINE_MM), ring(vessel.mouth, PAPER, FINE_MM)]
+        marks.append(ring(wide, FINE_MM))
+    marks += [ring(vessel.rim, LINE_MM), ring(vessel.mouth, FINE_MM)]
     marks += _ripples(scene, projection)
     if scene.holder is not None:
         marks += holder_from_above(scene.holder, projection)

@@ -265,4 +265,3 @@ def drawing_key(piece: Piece, looks: Mapping[str, Look] | None = None) -> str:
         parts += [stem.id, stem.role, stem.label, numbers, stem.tilt, stem.cut_cm]
         parts += [standing.curve, standing.look]
     return hashlib.sha256(repr(parts).encode()).hexdigest()[:16]
-

@@ -67,9 +67,7 @@ def steps(
 
 def _groups(shown: Scene) -> list[tuple[str, tuple[Standing, ...]]]:
     """What is put in together: each main stem alone, then helpers, heart, leaves."""
-    groups = [
-        (each.stem.id, (each,)) for each in shown.stems if each.stem.role == "main"
-    ]
+    groups = [(each.stem.id, (each,)) for each in shown.stems if each.stem.role == "main"]
     for role in ("helper", "heart", "leaf"):
         same = tuple(each for each in shown.stems if each.stem.role == role)
         if same:
@@ -88,17 +86,13 @@ def _holder_step(shown: Scene, words: Words, width_mm: float, text_pt: float) ->
     return Step("holder", says, (), written(picture))
 
 
-def _holder_figure(
-    shown: Scene, projection: Projection, words: Words, text_pt: float
-) -> Figure:
+def _holder_figure(shown: Scene, projection: Projection, words: Words, text_pt: float) -> Figure:
     """The holder from above, with its distances from the nearer walls of the rim."""
     marks: list[Mark] = list(pot_from_above(shown, projection))
     labels: list[Label] = []
     for start, stop, way_cm, wish in rim_distances(shown):
         text = words.say(Saying("drawings.mark.measure", measure_cm=way_cm))
-        lines, label = dimension(
-            projection.at(start), projection.at(stop), text, wish, text_pt
-        )
+        lines, label = dimension(projection.at(start), projection.at(stop), text, wish, text_pt)
         marks += lines
         labels.append(label)
     return Figure(tuple(marks), tuple(labels))
@@ -167,9 +161,7 @@ def _step_figure(shown: Scene, projection: Projection, wanted: Wanted, words: Wo
     return Figure((keep, *figure.marks, *inset), figure.labels)
 
 
-def _inset(
-    shown: Scene, wanted: Wanted, frame: tuple[float, float, float, float]
-) -> list[Mark]:
+def _inset(shown: Scene, wanted: Wanted, frame: tuple[float, float, float, float]) -> list[Mark]:
     """A small plan: the rim, the new stems as arrows, and where the viewer sits."""
     new = [each for each in shown.stems if each.stem.id in wanted.said]
     xs = [-shown.vessel.widest[0], shown.vessel.widest[0], *(each.end.x_cm for each in shown.stems)]

@@ -1,0 +1,233 @@
+"""The bowl mat: a sheet under the bowl whose rays come out around it in the three directions.
+
+Model: the bowl's outline, its middle, the pin holder and the rays, all at true size and seen from
+above, the viewer at the lower edge. A ray starts where its stem stands and is drawn where the bowl
+does not cover it. A bowl that is larger than the paper gets the part of the mat that shows most of
+the rays; the sheet is pushed under that edge until the printed line lies below the rim.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from nejime.basis.angles import Point, compass_word, heading
+from nejime.basis.sayings import Saying, Words
+from nejime.drawings.dimensions import DASHES, WEIGHTS_MM, arrow_head
+from nejime.drawings.elevation import stem_saying
+from nejime.drawings.labels import Board, Label, label_marks
+from nejime.drawings.pages import TOOL_PT, Page, check_line, paragraph, usable_mm
+from nejime.drawings.pottery import holder_from_above, plan_outline
+from nejime.drawings.scene import Ring, Scene, scene
+from nejime.drawings.svg import FINE_MM, LINE_MM, SOFT, Mark, Path, Picture, Spot, written
+from nejime.drawings.views import PLAN, Projection
+from nejime.forms.stems import Piece, Stem
+from nejime.forms.vessel import to_edge_cm
+
+FOOT_MM = 34.0  # [own] the strip with the words
+GOOD_MM = 45.0  # [own] a ray as long as this is easily followed
+LEAST_MM = 15.0  # [own] a shorter one is no use
+SIDE_MM = 6.0
+STEP_MM = 10.0  # [own] how finely the place of the sheet is tried
+MM_PER_CM = 10.0
+
+
+@dataclass(frozen=True, slots=True)
+class Laid:
+    """How the sheet lies: its size, where on it the bowl's middle is, what of it can be seen."""
+
+    wide_mm: float
+    high_mm: float
+    middle: Spot
+    whole: bool
+    rays_mm: tuple[float, ...]
+
+
+def bowl_mat(piece: Piece, words: Words, *, page: Page = "a4", text_pt: float = TOOL_PT) -> str:
+    """The mat at true size, as SVG for a page upright or on its side (its size says which)."""
+    shown = scene(piece)
+    laid = laid_out(piece, page)
+    projection = Projection(PLAN, MM_PER_CM, *laid.middle)
+    field = laid.high_mm - FOOT_MM
+    marks = _bowl(shown, projection, laid, field)
+    board = Board(laid.wide_mm, field)
+    labels = _front(shown, projection, laid, field, words, text_pt)
+    for stem, long_mm in zip(piece.main, laid.rays_mm, strict=True):
+        if long_mm < LEAST_MM:
+            continue
+        start, end = _ray(shown, stem, projection, laid.wide_mm, field)
+        marks += _ray_marks(stem, start, end)
+        labels.append(_ray_label(stem, start, end, words, text_pt))
+    board.ink_marks(marks)
+    for label in labels:
+        board.place(label)
+    marks += [mark for placed in board.placed for mark in label_marks(placed)]
+    marks += _words_below(piece, laid, words, text_pt)
+    title = words.say(Saying("drawings.tool.bowl-mat"))
+    says = words.say(Saying("drawings.describes.plan"))
+    return written(Picture(laid.wide_mm, laid.high_mm, tuple(marks), title, says))
+
+
+def laid_out(piece: Piece, page: Page) -> Laid:
+    """The way to lay the sheet that shows the whole bowl, or else most of the rays."""
+    shown = scene(piece)
+    half_x, half_y = (half * MM_PER_CM for half in shown.vessel.widest)
+    best: tuple[float, Laid] | None = None
+    for landscape in (False, True):
+        wide, high = usable_mm(page, landscape=landscape)
+        field = high - FOOT_MM
+        for x in _places(wide, half_x):
+            for y in _places(field, half_y):
+                projection = Projection(PLAN, MM_PER_CM, x, y)
+                rays = tuple(_seen(shown, stem, projection, wide, field) for stem in piece.main)
+                whole = half_x <= min(x, wide - x) and half_y <= min(y, field - y)
+                off = math.hypot(x - wide / 2, y - field / 2)
+                value = sum(min(ray, GOOD_MM) for ray in rays) + 30.0 * whole - 0.02 * off
+                value += 40.0 * sum(ray >= LEAST_MM for ray in rays)
+                if best is None or value > best[0] + 1e-9:
+                    best = value, Laid(wide, high, (x, y), whole, rays)
+    assert best is not None
+    return best[1]
+
+
+def _places(size_mm: float, half_mm: float) -> list[float]:
+    """Where the bowl's middle may be: on the sheet, or off it with an edge still on it."""
+    reach = int((size_mm / 2 + half_mm) / STEP_MM)
+    return [size_mm / 2 + STEP_MM * step for step in range(-reach, reach + 1)]
+
+
+def _out_cm(shown: Scene, stem: Stem) -> float:
+    """How far from where it starts a stem's direction leaves the bowl's outline."""
+    half_x, half_y = shown.vessel.widest
+    corner = shown.vessel.corner_cm
+    rounded = None if corner is None else corner + shown.piece.vessel.wall_cm
+    start = (stem.start.x_cm, stem.start.y_cm)
+    return to_edge_cm(half_x, half_y, rounded, start, stem.bearing_deg)
+
+
+def _clip(start: Spot, step: Spot, wide: float, high: float) -> tuple[float, float]:
+    """The stretch (from, to; in mm) of a line that lies on the sheet; empty where from > to."""
+    low, most = 0.0, math.inf
+    for at, way, size in ((start[0], step[0], wide), (start[1], step[1], high)):
+        if abs(way) < 1e-9:
+            if not 0.0 <= at <= size:
+                return 1.0, 0.0
+            continue
+        one, other = sorted(((0.0 - at) / way, (size - at) / way))
+        low, most = max(low, one), min(most, other)
+    return low, most
+
+
+def _stretch(
+    shown: Scene, stem: Stem, projection: Projection, wide: float, field: float
+) -> tuple[Spot, Spot, float, float]:
+    start = projection.at(stem.start)
+    across, away = heading(stem.bearing_deg)
+    step = (across, -away)
+    edge = 2.0
+    inner = (start[0] - edge, start[1] - edge)
+    low, most = _clip(inner, step, wide - 2 * edge, field - 2 * edge)
+    return start, step, max(low, _out_cm(shown, stem) * MM_PER_CM + 1.5), most
+
+
+def _seen(shown: Scene, stem: Stem, projection: Projection, wide: float, field: float) -> float:
+    """How much of a stem's ray is on the sheet and not under the bowl, in mm."""
+    _, _, low, most = _stretch(shown, stem, projection, wide, field)
+    return max(0.0, most - low)
+
+
+def _ray(
+    shown: Scene, stem: Stem, projection: Projection, wide: float, field: float
+) -> tuple[Spot, Spot]:
+    (x, y), (dx, dy), low, most = _stretch(shown, stem, projection, wide, field)
+    return (x + low * dx, y + low * dy), (x + most * dx, y + most * dy)
+
+
+def _ray_marks(stem: Stem, start: Spot, end: Spot) -> list[Mark]:
+    weight = WEIGHTS_MM[stem.id] * 1.6
+    long = math.dist(start, end)
+    share = max(0.0, 1 - 4.0 / long)
+    stop = (start[0] + share * (end[0] - start[0]), start[1] + share * (end[1] - start[1]))
+    dash = tuple(part * 1.8 for part in DASHES[stem.id])
+    return [Path((start, stop), width_mm=weight, dash=dash), arrow_head(start, end, 5.0)]
+
+
+def _ray_label(stem: Stem, start: Spot, end: Spot, words: Words, text_pt: float) -> Label:
+    middle = ((start[0] + 2 * end[0]) / 3, (start[1] + 2 * end[1]) / 3)
+    word = Saying(f"drawings.direction.{compass_word(stem.bearing_deg)}")
+    return Label((words.say(stem_saying(stem)), words.say(word)), middle, text_pt, bold=True)
+
+
+def _on_sheet(points: Iterable[Spot], wide: float, high: float) -> list[list[Spot]]:
+    """The stretches of a closed line that lie on the sheet."""
+    ring = [*points]
+    stretches: list[list[Spot]] = []
+    current: list[Spot] = []
+    for point in [*ring, ring[0]]:
+        if 0 <= point[0] <= wide and 0 <= point[1] <= high:
+            current.append(point)
+        elif current:
+            stretches.append(current)
+            current = []
+    if current:
+        stretches.append(current)
+    return [stretch for stretch in stretches if len(stretch) > 1]
+
+
+def _bowl(shown: Scene, projection: Projection, laid: Laid, field: float) -> list[Mark]:
+    half_x, half_y = shown.vessel.widest
+    marks: list[Mark] = []
+    outlines = (
+        (Ring(0.0, half_x, half_y), LINE_MM, ()),
+        (shown.vessel.outside[0], FINE_MM, (1.5, 1.2)),
+    )
+    for ring, width_mm, dash in outlines:
+        points = plan_outline(shown.vessel, projection, ring, 240)
+        for stretch in _on_sheet(_dense(points), laid.wide_mm, field):
+            marks.append(Path(tuple(stretch), width_mm=width_mm, dash=dash))
+    x, y = laid.middle
+    if 4.0 < x < laid.wide_mm - 4.0 and 4.0 < y < field - 4.0:
+        marks.append(Path(((x - 4.0, y), (x + 4.0, y)), stroke=SOFT))
+        marks.append(Path(((x, y - 4.0), (x, y + 4.0)), stroke=SOFT))
+    if shown.holder is not None:
+        hx, hy = projection.at(Point(shown.holder.x_cm, shown.holder.y_cm))
+        half = max(shown.holder.holder.width_cm, shown.holder.holder.depth_cm) / 2 * MM_PER_CM
+        if half < hx < laid.wide_mm - half and half < hy < field - half:
+            marks += holder_from_above(shown.holder, projection)
+    return marks
+
+
+def _dense(points: tuple[Spot, ...]) -> list[Spot]:
+    """The outline with points at most 3 mm apart, so that it can be cut at the sheet's edge."""
+    found: list[Spot] = []
+    for here, there in zip(points, (*points[1:], points[0]), strict=True):
+        steps = max(1, math.ceil(math.dist(here, there) / 3.0))
+        for step in range(steps):
+            share = step / steps
+            found.append(
+                (here[0] + share * (there[0] - here[0]), here[1] + share * (there[1] - here[1]))
+            )
+    return found
+
+
+def _front(
+    shown: Scene, projection: Projection, laid: Laid, field: float, words: Words, text_pt: float
+) -> list[Label]:
+    x, y = projection.at(Point(0.0, -shown.vessel.widest[1]))
+    x = min(max(x, 12.0), laid.wide_mm - 12.0)
+    y = min(max(y + 1.0, 4.0), field - 8.0)
+    text = words.say(Saying("drawings.mark.front"))
+    return [Label((text,), (x, y), text_pt, bold=True, wish=(0.0, 1.0), leads=False)]
+
+
+def _words_below(piece: Piece, laid: Laid, words: Words, text_pt: float) -> list[Mark]:
+    top = laid.high_mm - FOOT_MM
+    key = "drawings.tool.bowl-mat-use" if laid.whole else "drawings.tool.bowl-mat-part"
+    text = words.say(Saying(key))
+    hidden = [stem for stem, long in zip(piece.main, laid.rays_mm, strict=True) if long < LEAST_MM]
+    if hidden:
+        names = tuple(stem_saying(stem) for stem in hidden)
+        text = f"{text} {words.say(Saying('drawings.tool.bowl-mat-hidden', stems=names))}"
+    lines, _ = paragraph((SIDE_MM, top + 1.0), text, laid.wide_mm - 2 * SIDE_MM, text_pt)
+    return [*lines, *check_line((SIDE_MM, laid.high_mm - 8.0), words, text_pt)]

@@ -1,0 +1,127 @@
+"""The cutting strip: rulers at true size with the three lengths marked.
+
+Model: a stem longer than the strip is measured in whole strips and a rest; its mark stands at the
+rest. Centimetres on one edge, inches on the other.
+"""
+
+from __future__ import annotations
+
+from nejime.basis.sayings import Saying, Words
+from nejime.basis.units import CM_PER_INCH
+from nejime.drawings import lettering
+from nejime.drawings.dimensions import DASHES, WEIGHTS_MM
+from nejime.drawings.elevation import stem_saying
+from nejime.drawings.labels import Board, Label, label_marks
+from nejime.drawings.pages import TOOL_PT, Page, check_line, paragraph, usable_mm
+from nejime.drawings.svg import FINE_MM, HAIR_MM, LINE_MM, Mark, Path, Picture, Text, written
+from nejime.forms.stems import Piece, Stem
+
+STRIP_CM = 25.0  # [own] the longest whole number that both pages take
+BROAD_MM = 34.0  # [own]
+LEFT_MM = 4.0
+TOP_MM = 4.0
+LABELS_MM = 8.0  # [own] from the strip to the words
+NUMBER_PT = 9.0
+
+
+def folded(cut_cm: float) -> tuple[int, float]:
+    """How many whole strips, and what is left over (0 only for nothing at all)."""
+    strips = int(cut_cm // STRIP_CM)
+    rest = cut_cm - strips * STRIP_CM
+    if strips and rest < 0.25:
+        return strips - 1, STRIP_CM + rest
+    return strips, rest
+
+
+def cutting_strip(
+    piece: Piece, words: Words, *, page: Page = "a4", text_pt: float = TOOL_PT
+) -> str:
+    """The strip with what the shears need for the three main stems, as SVG for an upright page."""
+    wide, high = usable_mm(page)
+    marks: list[Mark] = [*_strip(), *_centimetres(), *_inches()]
+    right = LEFT_MM + BROAD_MM
+    column = wide - right - LABELS_MM
+    title = words.say(Saying("drawings.tool.cutting-strip"))
+    use = words.say(Saying("drawings.tool.cutting-strip-use", strip_cm=STRIP_CM))
+    x = right + LABELS_MM
+    lines, used = paragraph((x, TOP_MM), title, column, text_pt * 1.25, bold=True)
+    more, also = paragraph((x, TOP_MM + used + 2.0), use, column, text_pt)
+    words_end = TOP_MM + used + also + 6.0
+    check_top = high - 24.0
+    board = Board(wide, high)
+    board.reserve((0.0, 0.0, right + 6.4, high))
+    board.reserve((0.0, 0.0, wide, words_end))
+    board.reserve((0.0, check_top, wide, high))
+    for stem in piece.main:
+        marks += _cut_mark(stem)
+        board.place(_label(stem, words, text_pt))
+    marks += [*lines, *more, *check_line((x, high - 9.0), words, text_pt)]
+    marks += [mark for placed in board.placed for mark in label_marks(placed)]
+    return written(Picture(wide, high, tuple(marks), title, use))
+
+
+def _y(along_mm: float) -> float:
+    return TOP_MM + along_mm
+
+
+def _strip() -> list[Mark]:
+    right, bottom = LEFT_MM + BROAD_MM, _y(STRIP_CM * 10)
+    corners = ((LEFT_MM, TOP_MM), (right, TOP_MM), (right, bottom), (LEFT_MM, bottom))
+    return [Path(corners, closed=True, width_mm=LINE_MM)]
+
+
+def _centimetres() -> list[Mark]:
+    marks: list[Mark] = []
+    for half in range(1, int(STRIP_CM) * 2):
+        y = _y(half * 5.0)
+        long = 7.0 if half % 10 == 0 else 5.0 if half % 2 == 0 else 2.5
+        marks.append(Path(((LEFT_MM, y), (LEFT_MM + long, y)), width_mm=HAIR_MM * 1.5))
+        if half % 2 == 0:
+            marks.append(_figure(half // 2, LEFT_MM + 8.0, y, "start", half % 10 == 0))
+    return marks
+
+
+def _inches() -> list[Mark]:
+    right = LEFT_MM + BROAD_MM
+    marks: list[Mark] = []
+    quarters = int(STRIP_CM / CM_PER_INCH * 4)
+    for quarter in range(1, quarters + 1):
+        y = _y(quarter * CM_PER_INCH * 10 / 4)
+        long = 7.0 if quarter % 4 == 0 else 4.0 if quarter % 2 == 0 else 2.5
+        marks.append(Path(((right, y), (right - long, y)), width_mm=HAIR_MM * 1.5))
+        if quarter % 4 == 0:
+            marks.append(_figure(quarter // 4, right - 8.0, y, "end", False))
+    return marks
+
+
+def _figure(value: int, x: float, y: float, align: str, bold: bool) -> Text:
+    drop = 0.36 * NUMBER_PT * lettering.MM_PER_PT
+    return Text((x, y + drop), str(value), NUMBER_PT, align, bold=bold)
+
+
+def _cut_mark(stem: Stem) -> list[Mark]:
+    y = _y(folded(stem.cut_cm)[1] * 10)
+    right = LEFT_MM + BROAD_MM
+    dash = tuple(part * 1.4 for part in DASHES[stem.id])
+    line = ((LEFT_MM, y), (right + 3.0, y))
+    return [Path(line, width_mm=WEIGHTS_MM[stem.id] + 0.1, dash=dash), *_shears(right + 4.0, y)]
+
+
+def _shears(x: float, y: float) -> list[Mark]:
+    """Two short crossing strokes: cut here."""
+    return [
+        Path(((x - 1.2, y - 0.9), (x + 1.8, y + 0.9)), width_mm=FINE_MM),
+        Path(((x - 1.2, y + 0.9), (x + 1.8, y - 0.9)), width_mm=FINE_MM),
+    ]
+
+
+def _label(stem: Stem, words: Words, text_pt: float) -> Label:
+    strips, rest = folded(stem.cut_cm)
+    lines = [
+        words.say(stem_saying(stem)),
+        words.say(Saying("drawings.mark.length", length_cm=stem.cut_cm)),
+    ]
+    if strips:
+        lines.append(words.say(Saying("drawings.tool.folds", count=strips, rest_cm=rest)))
+    anchor = (LEFT_MM + BROAD_MM + 6.2, _y(rest * 10))
+    return Label(tuple(lines), anchor, text_pt, bold=True, wish=(1.0, 0.0))

@@ -1,0 +1,142 @@
+"""The lean card: a fan with the angles of the form, to stand behind a stem.
+
+Model: the card is folded along the line of the table and stands behind the piece; the middle of
+the fan is then as high as the feet of the stems. The fan opens to both sides, so that one card
+serves a stem that leans left and one that leans right. Each stem has its ray, as it leans in this
+vessel, and a band from the least to the most that the form allows.
+"""
+
+from __future__ import annotations
+
+import math
+
+from nejime.basis.sayings import Saying, Words
+from nejime.drawings.dimensions import DASHES, WEIGHTS_MM, arc_points, arrow_head
+from nejime.drawings.elevation import stem_saying
+from nejime.drawings.labels import Board, Label, label_marks
+from nejime.drawings.pages import TOOL_PT, Page, check_line, paragraph, usable_mm
+from nejime.drawings.svg import (
+    FINE_MM,
+    HAIR_MM,
+    INK,
+    SOFT,
+    WASH,
+    Disc,
+    Mark,
+    Path,
+    Picture,
+    Spot,
+    written,
+)
+from nejime.forms.stems import Piece, Stem
+
+TAB_MM = 34.0  # [own] the part that is folded back, with the words
+MOST_FOOT_CM = 5.0  # [own] feet higher than this are not reached by a card on the table
+RADIUS_MM = 112.0  # [own] as large as the labels leave room for
+BAND_MM = 9.0  # [own] breadth of a band
+BAND_STEP_MM = 12.0  # [own] from one band to the next
+SIDE_MM = 6.0
+
+
+def lean_card(piece: Piece, words: Words, *, page: Page = "a4", text_pt: float = TOOL_PT) -> str:
+    """The fan of the three main stems at true size, as SVG for a page on its side."""
+    wide, high = usable_mm(page, landscape=True)
+    fold = high - TAB_MM
+    foot = piece.main[0].start.z_cm if piece.main else 0.0
+    lifted = foot * 10 if foot <= MOST_FOOT_CM else 0.0
+    lowest = max((_most(stem) for stem in piece.main), default=90.0)
+    dips = max(0.0, -math.cos(math.radians(lowest)))
+    room = fold - lifted - 8.0
+    radius = min(RADIUS_MM, room / (1.0 + dips))
+    centre = (wide / 2, fold - max(lifted, radius * dips))
+    board = Board(wide, fold)
+    marks = _fan(piece, centre, radius)
+    board.ink_marks(marks)
+    for stem in piece.main:
+        for side in (-1.0, 1.0):
+            board.place(_label(stem, centre, radius, side, words, text_pt))
+    marks += [mark for placed in board.placed for mark in label_marks(placed)]
+    marks += _tab(wide, fold, high, words, text_pt)
+    title = words.say(Saying("drawings.tool.lean-card"))
+    does = words.say(Saying("drawings.tool.lean-card-use"))
+    return written(Picture(wide, high, tuple(marks), title, does))
+
+
+def _most(stem: Stem) -> float:
+    return max(stem.tilt.most, stem.stands_deg)
+
+
+def _on(centre: Spot, radius_mm: float, angle_deg: float) -> Spot:
+    angle = math.radians(angle_deg)
+    return centre[0] + radius_mm * math.sin(angle), centre[1] - radius_mm * math.cos(angle)
+
+
+def _fan(piece: Piece, centre: Spot, radius_mm: float) -> list[Mark]:
+    marks: list[Mark] = []
+    for number, stem in enumerate(piece.main):
+        outer = radius_mm - number * BAND_STEP_MM
+        for side in (-1.0, 1.0):
+            marks.append(_band(centre, outer, side * stem.tilt.least, side * _most(stem)))
+    upright = (centre, (centre[0], centre[1] - radius_mm - 3.0))
+    level = ((centre[0] - radius_mm - 3.0, centre[1]), (centre[0] + radius_mm + 3.0, centre[1]))
+    marks += [
+        Path(upright, stroke=SOFT, dash=(2.0, 1.5)),
+        Path(level, stroke=SOFT, dash=(2.0, 1.5)),
+    ]
+    marks += _degrees(centre, radius_mm)
+    for stem in piece.main:
+        for side in (-1.0, 1.0):
+            end = _on(centre, radius_mm + 2.0, side * stem.stands_deg)
+            marks.append(Path((centre, end), width_mm=WEIGHTS_MM[stem.id], dash=DASHES[stem.id]))
+            marks.append(arrow_head(centre, end, 3.4))
+    marks.append(Disc(centre, 1.3, fill=INK, stroke=None))
+    return marks
+
+
+def _band(centre: Spot, outer_mm: float, from_deg: float, to_deg: float) -> Path:
+    outside = arc_points(centre, outer_mm, from_deg, to_deg)
+    inside = arc_points(centre, outer_mm - BAND_MM, from_deg, to_deg)
+    return Path(
+        tuple(outside + inside[::-1]), closed=True, fill=WASH, stroke=SOFT, width_mm=HAIR_MM
+    )
+
+
+def _degrees(centre: Spot, radius_mm: float) -> list[Mark]:
+    """A rule of degrees around the fan: short strokes at fives, longer ones at tens."""
+    marks: list[Mark] = []
+    for angle in range(-90, 91, 5):
+        long = 2.4 if angle % 10 == 0 else 1.2
+        spots = (_on(centre, radius_mm, angle), _on(centre, radius_mm - long, angle))
+        marks.append(Path(spots, stroke=SOFT, width_mm=HAIR_MM))
+    arc = arc_points(centre, radius_mm, -90.0, 90.0)
+    return [Path(tuple(arc), curved=True, stroke=SOFT, width_mm=HAIR_MM), *marks]
+
+
+def _label(
+    stem: Stem, centre: Spot, radius_mm: float, side: float, words: Words, text_pt: float
+) -> Label:
+    anchor = _on(centre, radius_mm + 2.0, side * stem.stands_deg)
+    wish = (anchor[0] - centre[0], anchor[1] - centre[1])
+    lines = (
+        words.say(stem_saying(stem)),
+        words.say(
+            Saying(
+                "drawings.tool.lean",
+                lean_deg=stem.stands_deg,
+                least_deg=stem.tilt.least,
+                most_deg=_most(stem),
+            )
+        ),
+    )
+    return Label(lines, anchor, text_pt, bold=True, wish=wish)
+
+
+def _tab(wide: float, fold: float, high: float, words: Words, text_pt: float) -> list[Mark]:
+    marks: list[Mark] = [
+        Path(((0.0, fold), (wide, fold)), width_mm=FINE_MM, dash=(4.0, 2.0)),
+    ]
+    title = words.say(Saying("drawings.tool.lean-card"))
+    lines, _ = paragraph((SIDE_MM, fold + 3.0), title, 100.0, text_pt * 1.25, bold=True)
+    use = words.say(Saying("drawings.tool.lean-card-use"))
+    more, _ = paragraph((wide / 2 - 10.0, fold + 3.0), use, wide / 2 + 4.0, text_pt)
+    return [*marks, *lines, *more, *check_line((SIDE_MM, high - 9.0), words, text_pt)]
