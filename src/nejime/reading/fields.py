@@ -13,6 +13,7 @@ import unicodedata
 from collections.abc import Callable, Sequence
 from decimal import Decimal
 from difflib import get_close_matches
+from fractions import Fraction
 from typing import Any
 
 from pydantic import BaseModel, BeforeValidator, ConfigDict
@@ -20,10 +21,12 @@ from pydantic_core import PydanticCustomError
 
 from nejime.basis.sayings import Saying
 from nejime.basis.units import length_cm, mass_g
-from nejime.reading.fingers import FINGER_MM, thickness_mm
+from nejime.reading.fingers import thickness_mm
+from nejime.standing.masses import THICKNESS_MM
 
 SHOWN_LETTERS = 40  # [own] of a value that is repeated in a sentence
 MOST_MONEY = Decimal(1_000_000)  # [own] in the main unit; no class costs more
+MOST_PLACES = 30  # [own] no amount is written with more figures after the point
 ALIKE = 0.6  # [own] difflib's own usual cut-off
 TURNS_WRITING = "\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069"  # Unicode bidi controls
 
@@ -81,16 +84,21 @@ def _plain_number(value: object) -> float | None:
 
 
 def _measure(
-    kind: str, read: Callable[[str | float], float], least: float, most: float, unit: str
+    kind: str,
+    read: Callable[[str | float], float],
+    least: float,
+    most: float,
+    unit: str,
+    **told: object,
 ) -> BeforeValidator:
     def check(value: Any) -> float:
         number = _plain_number(value)
         if number is None and not isinstance(value, str):
-            raise wrong(f"reading.not-a-{kind}", typed=shown(value))
+            raise wrong(f"reading.not-a-{kind}", typed=shown(value), **told)
         try:
             found = read(value if number is None else number)
         except (ValueError, OverflowError):
-            raise wrong(f"reading.not-a-{kind}", typed=shown(value)) from None
+            raise wrong(f"reading.not-a-{kind}", typed=shown(value), **told) from None
         if not math.isfinite(found):
             raise wrong("reading.not-measurable", typed=shown(value))
         if not least <= found <= most:
@@ -115,25 +123,9 @@ def mass(least_g: float = -math.inf, most_g: float = math.inf) -> BeforeValidato
 
 def thickness(least_mm: float, most_mm: float) -> BeforeValidator:
     """A stem's thickness in mm: `"pencil"`, `"8 mm"`."""
-
-    def refuse(found: object) -> PydanticCustomError:
-        return wrong("reading.not-a-thickness", typed=shown(found), choices=", ".join(FINGER_MM))
-
-    def check(value: Any) -> float:
-        number = _plain_number(value)
-        if number is None and not isinstance(value, str):
-            raise refuse(value)
-        try:
-            found = thickness_mm(value if number is None else number)
-        except (ValueError, OverflowError):
-            raise refuse(value) from None
-        if not least_mm <= found <= most_mm:
-            raise wrong(
-                "reading.thickness-outside", value_mm=found, least_mm=least_mm, most_mm=most_mm
-            )
-        return found
-
-    return BeforeValidator(check)
+    return _measure(
+        "thickness", thickness_mm, least_mm, most_mm, "mm", choices=", ".join(THICKNESS_MM)
+    )
 
 
 def number(least: float, most: float) -> BeforeValidator:
@@ -197,13 +189,12 @@ def words(most_letters: int, *, blank: bool = True) -> BeforeValidator:
 
 
 def one_of(choices: Sequence[str]) -> BeforeValidator:
-    """One of some words; capitals do not count."""
+    """One of some words; capitals and hyphens do not count."""
+    plain = {_plain_word(each): each for each in choices}
 
     def check(value: Any) -> str:
-        if isinstance(value, str):
-            for each in choices:
-                if value.strip().casefold() == each.casefold():
-                    return each
+        if isinstance(value, str) and _plain_word(value) in plain:
+            return plain[_plain_word(value)]
         raise wrong(
             "reading.not-one-of",
             typed=shown(value),
@@ -213,6 +204,58 @@ def one_of(choices: Sequence[str]) -> BeforeValidator:
 
     return BeforeValidator(check)
 
+
+def _plain_word(word: str) -> str:
+    return " ".join(word.casefold().replace("-", " ").split())
+
+
+def lean() -> BeforeValidator:
+    """How far a stem leans, in degrees."""
+
+    def check(value: Any) -> float:
+        found = _plain_number(value)
+        if found is None:
+            raise wrong("reading.not-a-number", typed=shown(value))
+        if not 0 <= found <= MOST_TILT_DEG:
+            raise wrong("reading.lean-outside", typed=shown(value), most_deg=MOST_TILT_DEG)
+        return found
+
+    return BeforeValidator(check)
+
+
+def direction() -> BeforeValidator:
+    """Where a stem points, in degrees: `"front left"`, or a number clockwise from straight back."""
+
+    def check(value: Any) -> float:
+        found = _plain_number(value)
+        if found is not None and 0 <= found <= 360:
+            return found % 360
+        said = frozenset(_plain_word(value).split()) if isinstance(value, str) else frozenset()
+        if said - _FILLING in BEARINGS_DEG:
+            return BEARINGS_DEG[said - _FILLING]
+        raise wrong("reading.not-a-direction", typed=shown(value))
+
+    return BeforeValidator(check)
+
+
+MOST_TILT_DEG = 135.0  # [own] as in proportions: further, a stem would grow back under the vessel
+_FILLING = {"straight", "to", "the", "towards", "and"}
+BEARINGS_DEG = {  # in any order of the two words
+    frozenset(name.split()): 45.0 * turn
+    for turn, names in enumerate(
+        (
+            ("back", "away"),
+            ("back right",),
+            ("right",),
+            ("front right",),
+            ("front", "viewer", "me"),
+            ("front left",),
+            ("left",),
+            ("back left",),
+        )
+    )
+    for name in names
+}
 
 _AMOUNT = re.compile(r"^\d{1,9}(?:[.,]\d{1,9})?$")
 
@@ -236,10 +279,15 @@ def amount() -> BeforeValidator:
 
 def small_units(value: Decimal, decimals: int) -> int:
     """`7.99` with two decimal places as 799. Raises `ValueError` where that is not whole."""
-    sign, digits, exponent = value.normalize().as_tuple()
-    if sign or not isinstance(exponent, int) or -exponent > decimals:
+    if not value:
+        return 0
+    exponent = value.as_tuple().exponent
+    if not isinstance(exponent, int) or exponent < -MOST_PLACES:
         raise ValueError(str(value))
-    return int("".join(map(str, digits))) * 10 ** (exponent + decimals)
+    exact = Fraction(value) * 10**decimals
+    if exact.denominator != 1:
+        raise ValueError(str(value))
+    return int(exact)
 
 
 def day() -> BeforeValidator:
@@ -248,24 +296,27 @@ def day() -> BeforeValidator:
     def check(value: Any) -> dt.date:
         if isinstance(value, dt.datetime):
             raise wrong("reading.date-with-time")
-        if isinstance(value, str):
-            try:
-                value = dt.date.fromisoformat(value.strip())
-            except ValueError:
-                raise wrong("reading.not-a-date", typed=shown(value)) from None
-        if not isinstance(value, dt.date):
+        found = _typed_date(value) if isinstance(value, str) else value
+        if not isinstance(found, dt.date):
             raise wrong("reading.not-a-date", typed=shown(value))
-        if not FIRST_YEAR <= value.year <= LAST_YEAR:
+        if not FIRST_YEAR <= found.year <= LAST_YEAR:
             raise wrong(
                 "reading.year-outside", typed=shown(value), least=FIRST_YEAR, most=LAST_YEAR
             )
-        return value
+        return found
 
     return BeforeValidator(check)
 
 
 FIRST_YEAR, LAST_YEAR = 2000, 2100  # [own] a year outside is a slip of the finger
 _CLOCK = re.compile(r"^(\d{1,2})[:.](\d{2})(?::00)?\s*([ap])?\.?(?:m\.?)?$", re.IGNORECASE)
+
+
+def _typed_date(text: str) -> dt.date | None:
+    try:
+        return dt.date.fromisoformat(text.strip())
+    except ValueError:
+        return None
 
 
 def clock() -> BeforeValidator:

@@ -1,19 +1,9 @@
-"""How thick a stem is, told by what everybody knows.
-
-Source: the words and their measures are ours, from things at hand.
-"""
+"""How thick a stem is, told by what everybody knows or by a measure."""
 
 from __future__ import annotations
 
 from nejime.basis.units import length_cm
-
-FINGER_MM = {  # [own] at the cut end
-    "matchstick": 2.0,
-    "drinking-straw": 5.0,
-    "pencil": 7.0,
-    "little-finger": 12.0,
-    "thumb": 18.0,
-}
+from nejime.standing.masses import THICKNESS_MM
 
 
 def thickness_mm(typed: str | float) -> float:
@@ -23,6 +13,6 @@ def thickness_mm(typed: str | float) -> float:
     """
     if isinstance(typed, str):
         word = "-".join(typed.casefold().replace("-", " ").split())
-        if word in FINGER_MM:
-            return FINGER_MM[word]
+        if word in THICKNESS_MM:
+            return THICKNESS_MM[word]
     return 10 * length_cm(typed)
