@@ -17,15 +17,19 @@ from pydantic import ConfigDict
 
 from nejime.basis.errors import InputError
 from nejime.reading.checking import Sheet
-from nejime.reading.fields import Table, number, shown, words
+from nejime.reading.fields import Table, number, point, shown, words
 from nejime.reading.text import read_bytes, refuse_file
 
 MOST_BYTES = 20_000_000  # [own] some twenty thousand cases
 MOST = 1e6  # [own] no piece has a measure of 10 km or a mass of a tonne
 
-AboveZero = Annotated[float, number(1e-6, MOST)]
+LEAST = 0.01  # [own] of what cannot be nothing: a tenth of a millimetre, a hundredth of a gram
+
+AboveZero = Annotated[float, number(LEAST, MOST)]
 FromZero = Annotated[float, number(0.0, MOST)]
 Coordinate = Annotated[float, number(-MOST, MOST)]
+OnBase = Annotated[tuple[Coordinate, Coordinate], point(2)]
+InSpace = Annotated[tuple[Coordinate, Coordinate, Coordinate], point(3)]
 
 
 class CaseStem(Table):
@@ -33,9 +37,9 @@ class CaseStem(Table):
 
     model_config = ConfigDict(extra="ignore")
 
-    foot_cm: tuple[Coordinate, Coordinate]
+    foot_cm: OnBase
     foot_height_cm: FromZero = 0.0
-    tip_cm: tuple[Coordinate, Coordinate, Coordinate]
+    tip_cm: InSpace
     stem_g: FromZero
     head_g: FromZero
 
@@ -48,7 +52,7 @@ class Case(Table):
     holder_radius_cm: AboveZero
     holder_height_cm: FromZero = 0.0
     holder_g: AboveZero
-    holder_offset_cm: tuple[Coordinate, Coordinate]
+    holder_offset_cm: OnBase
     vessel_foot_radius_cm: AboveZero
     vessel_g: FromZero
     water_g: FromZero

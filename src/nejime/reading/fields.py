@@ -142,6 +142,17 @@ def number(least: float, most: float) -> BeforeValidator:
     return BeforeValidator(check)
 
 
+def point(count: int) -> BeforeValidator:
+    """A place, told by so many numbers in a list."""
+
+    def check(value: Any) -> Any:
+        if not isinstance(value, list) or len(value) != count:
+            raise wrong("reading.not-a-point", count=count)
+        return value
+
+    return BeforeValidator(check)
+
+
 def whole(least: int, most: int) -> BeforeValidator:
     """A whole number."""
 
