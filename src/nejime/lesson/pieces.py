@@ -134,7 +134,7 @@ def seats(lesson: Lesson, known: Mapping[str, Rule]) -> tuple[Seat, ...]:
 def _remarks(made: Piece, lacking: bool) -> tuple[Saying, ...]:
     if not lacking or made.holder is None:
         return ()
-    return (Saying("lesson.no-holder-left", holder_cm=made.holder.width_cm),)
+    return (Saying("plan.no-holder-left", holder_cm=made.holder.width_cm),)
 
 
 def _holders(lesson: Lesson) -> dict[int, Holder]:

@@ -1,0 +1,261 @@
+"""The whole plan of a class: everything that the papers say, computed from what was written down.
+
+Model: one way through. Pieces for every vessel; stems wanted; what to buy and cut; what each stem is
+made of; whether it stands and what helps; piles and sets; tasks before; the order, the kit, the
+room, the money and the cautions of the class. `today` is an argument: there is no clock here.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections import Counter
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass, replace
+
+from nejime.basis.sayings import Saying
+from nejime.forms.holder import Holder
+from nejime.forms.rules import Rule
+from nejime.forms.stems import Piece
+from nejime.forms.vessel import Vessel
+from nejime.keeping.display import DisplayCard, display, lasting_days
+from nejime.keeping.preparing import Lot, Task, preparing, too_late
+from nejime.lesson.bodies import bodies, wish_of
+from nejime.lesson.cautions import ClassCautions, PersonCautions, cautions
+from nejime.lesson.kit import Kit, kit
+from nejime.lesson.lesson import Lesson
+from nejime.lesson.money import PerHead, per_head
+from nejime.lesson.order import Order, order
+from nejime.lesson.pieces import Seat, demonstration, seats
+from nejime.lesson.room import RoomPlan, room_plan
+from nejime.material.buying import Buying, buying
+from nejime.material.piles import Piles, piles
+from nejime.material.shopping import Shopping, shopping
+from nejime.material.supply import GardenBranch
+from nejime.material.wanted import replacements, stems_wanted
+from nejime.plants.plant import Plant
+from nejime.plants.table import plant
+from nejime.standing.masses import Body
+from nejime.standing.remedies import Remedy, remedies
+from nejime.standing.verdict import Verdict, judge
+
+Progress = Callable[[int, int], None]
+"""Told how many people are done, and of how many."""
+
+
+@dataclass(frozen=True, slots=True)
+class Made:
+    """A piece with what its stems are made of, whether it stands, and what helps if it does not.
+
+    `plants` and `bodies` are by stem id.
+    """
+
+    piece: Piece
+    plants: Mapping[str, str]
+    bodies: Mapping[str, Body]
+    verdict: Verdict
+    remedies: tuple[Remedy, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class PersonPlan:
+    """One person's plan; `made` is None while nobody knows the vessel."""
+
+    seat: Seat
+    made: Made | None
+    cautions: PersonCautions
+
+    @property
+    def name(self) -> str:
+        """The person's name as it was written down."""
+        return self.seat.name
+
+
+@dataclass(frozen=True, slots=True)
+class LessonPlan:
+    """All that is known of a class once it is planned."""
+
+    lesson: Lesson
+    rules: Mapping[str, Rule]
+    today: dt.date
+    people: tuple[PersonPlan, ...]
+    demonstration: Made
+    plants: tuple[Plant, ...]
+    bought: Buying
+    piles: Piles
+    shopping: Shopping
+    tasks: tuple[Task, ...]
+    order: Order
+    kit: Kit
+    room: RoomPlan
+    money: PerHead
+    cautions: ClassCautions
+    display: DisplayCard | None
+    warnings: tuple[Saying, ...]
+
+    @property
+    def unknown(self) -> tuple[PersonPlan, ...]:
+        """Whose vessel nobody knows yet."""
+        return tuple(person for person in self.people if person.made is None)
+
+
+def plan_lesson(
+    lesson: Lesson,
+    known: Mapping[str, Rule],
+    today: dt.date,
+    progress: Progress | None = None,
+) -> LessonPlan:
+    """The plan of a class. `known`: the proportions, by name. Raises `InputError`."""
+    seated = seats(lesson, known)
+    shown = demonstration(lesson, known)
+    bought = _bought(lesson, seated, shown)
+    cut = piles(bought)
+    made = _all_made(lesson, seated, bought, progress)
+    own = _made(lesson, shown, _plants_of(bought, "", "demonstration"), help_it=True)
+    plants = _plants(lesson, bought)
+    careful = cautions(lesson, plants, [seat.piece for seat in seated])
+    people = tuple(
+        PersonPlan(seat, each, care)
+        for seat, each, care in zip(seated, made, careful.people, strict=True)
+    )
+    tasks = preparing(_lots(bought), lesson.starts)
+    return LessonPlan(
+        lesson=lesson,
+        rules=known,
+        today=today,
+        people=people,
+        demonstration=own,
+        plants=plants,
+        bought=bought,
+        piles=cut,
+        shopping=shopping(bought, cut),
+        tasks=tasks,
+        order=order(lesson, shown),
+        kit=kit(lesson),
+        room=room_plan(lesson),
+        money=per_head(bought.total_minor, len(lesson.people)),
+        cautions=careful,
+        display=_display(lesson, shown, plants) if lesson.display_days else None,
+        warnings=_warnings(lesson, today, tasks),
+    )
+
+
+def _bought(lesson: Lesson, seated: Iterable[Seat], shown: Piece) -> Buying:
+    """What to buy and cut. Who has no vessel yet is counted with the demonstration's piece."""
+    seated = tuple(seated)
+    wanted = stems_wanted(
+        [(seat.name, seat.piece or shown) for seat in seated],
+        lesson.wishes,
+        assumed={seat.name for seat in seated if seat.piece is None},
+        demonstration=shown,
+        demonstrations=lesson.demonstrations,
+        replaced=_replaced(lesson),
+        spare_percent=lesson.spare_percent,
+    )
+    return buying(wanted, lesson.shops, lesson.garden)
+
+
+def _replaced(lesson: Lesson) -> dict[str, int]:
+    """How often a stem of each plant is replaced while the demonstration is on display."""
+    found = {}
+    for wish in lesson.wishes:
+        for name in wish.choices:
+            fact = lasting_days(plant(name))
+            if lesson.display_days and fact is not None and fact.low:
+                found[name] = replacements(lesson.display_days, fact.low)
+    return found
+
+
+def _plants_of(bought: Buying, who: str, purpose: str) -> dict[str, str]:
+    """The plant that each stem of a piece really gets, by stem id."""
+    return {
+        use.wanted.stem: use.plant
+        for use in bought.uses
+        if use.wanted.who == who and use.wanted.purpose == purpose
+    }
+
+
+def _all_made(
+    lesson: Lesson, seated: tuple[Seat, ...], bought: Buying, progress: Progress | None
+) -> list[Made | None]:
+    """Everybody's piece judged; equal pieces of equal material only once."""
+    judged: dict[object, Made] = {}
+    found: list[Made | None] = []
+    for number, seat in enumerate(seated, start=1):
+        if seat.piece is None:
+            found.append(None)
+        else:
+            used = _plants_of(bought, seat.name, "person")
+            key = (_alike(seat.piece), tuple(sorted(used.items())))
+            if key not in judged:
+                judged[key] = _made(lesson, seat.piece, used, help_it=True)
+            found.append(replace(judged[key], piece=seat.piece))
+        if progress is not None:
+            progress(number, len(seated))
+    return found
+
+
+def _alike(planned: Piece) -> object:
+    """What pieces have in common that stand alike: all but the vessel's name."""
+    unnamed = replace(planned.vessel, name="")
+    return unnamed, planned.holder, planned.rule.name, planned.form.name, planned.stems
+
+
+def _made(lesson: Lesson, planned: Piece, used: Mapping[str, str], *, help_it: bool) -> Made:
+    told = bodies(lesson, planned, used)
+    verdict = judge(planned, told)
+    helps: tuple[Remedy, ...] = ()
+    if help_it and verdict.word != "stands":
+        helps = remedies(planned, told, at_hand=_at_hand(lesson), verdict=verdict)
+    wished = {stem: wish.plant for stem, wish in wish_of(lesson, planned).items()}
+    return Made(planned, wished | dict(used), told, verdict, helps)
+
+
+def _at_hand(lesson: Lesson) -> tuple[Vessel | Holder, ...]:
+    vessels = [each for each, _ in lesson.lend.vessels]
+    return (*vessels, *(each for each, _ in lesson.lend.holders))
+
+
+def _plants(lesson: Lesson, bought: Buying) -> tuple[Plant, ...]:
+    """Every plant that is used, and those wished for but not to be had, in the order of wishes."""
+    used = {use.plant for use in bought.uses}
+    wished = [name for wish in lesson.wishes for name in wish.choices]
+    order = [name for name in wished if name in used]
+    order += [wish.plant for wish in lesson.wishes]
+    return tuple(plant(name) for name in dict.fromkeys(order))
+
+
+def _lots(bought: Buying) -> tuple[Lot, ...]:
+    """What comes home from each shop and from the garden, plant by plant."""
+    counted: Counter[tuple[str, str, str]] = Counter()
+    for buy in bought.buys:
+        counted[buy.bunch.plant, "shop", buy.bunch.shop] += buy.stems
+    for cut in bought.from_garden:
+        counted[cut.branch.plant, "garden", _garden_name(cut.branch)] += cut.count
+    return tuple(
+        Lot(plant(name), count, "garden" if origin == "garden" else "shop", place)
+        for (name, origin, place), count in counted.items()
+    )
+
+
+def _garden_name(branch: GardenBranch) -> str:
+    return branch.name
+
+
+def _display(lesson: Lesson, shown: Piece, plants: tuple[Plant, ...]) -> DisplayCard:
+    return display(
+        plants,
+        lesson.starts.date(),
+        lesson.display_days,
+        below_rim_cm=shown.vessel.inside_cm - shown.water_cm,
+        on_pins=shown.holder is not None,
+        contact=lesson.contact,
+    )
+
+
+def _warnings(lesson: Lesson, today: dt.date, tasks: tuple[Task, ...]) -> tuple[Saying, ...]:
+    """What is no fault but should be known before anything is bought."""
+    if lesson.starts.date() < today:
+        return (Saying("plan.in-the-past", day=lesson.starts.date().isoformat()),)
+    now = dt.datetime.combine(today, dt.time(0), lesson.starts.tzinfo)
+    late = too_late(tasks, now)
+    return (Saying("plan.too-late", tasks=tuple(task.says for task in late)),) if late else ()
