@@ -2,40 +2,20 @@
 
 Everything here is a pure function: a piece in, SVG text out, equal input giving equal bytes. One
 user unit is one millimetre of paper; `width` and `height` say so. Lettering is `text_pt` points
-high when the drawing is printed at its own width.
+high when a drawing is printed at its own width. `words` (`basis.sayings.Words`) writes the labels
+in a language and in cm, inches or both.
 
-* `scene(piece, looks)`: what is where; `looks` by stem id (`Look`), the usual ones where missing
-* `elevation(scene, side, words)`: from the front, from the right, from the teacher's side
-* `plan(scene, words, turned=…)`: from above; turned by half a turn for the teacher
-* `steps(piece, looks, words)`: one small drawing for each thing that is done
-* `vessel_icon(vessel, words)`: a vessel with its numbers
-* `lean_card`, `bowl_mat`, `cutting_strip`: tools for a whole page at true size, inside margins of
-  `pages.MARGIN_MM`; `how_to_measure(shape, words)`: what to measure on a vessel
-* `drawing_key(piece, looks)`: the same for pieces that look the same, so that people share drawings
+* `scene.scene(piece, looks)`: what is where; `looks` by stem id (`scene.Look`), the usual ones of
+  the stem's role where one is missing; `scene.drawing_key(piece, looks)` is the same text for
+  pieces that look the same, so that people can share a drawing
+* `elevation.elevation(scene, side, words)`: from the `front`, the `right`, the `teacher`'s side
+* `plan.plan(scene, words, turned=…)`: from above; turned by half a turn for the teacher
+* `steps.steps(piece, looks, words)`: one small drawing for each thing that is done
+* `icons.vessel_icon(vessel, words)`: a vessel with its numbers
+* `measuring.how_to_measure(shape, words)`: what to measure on a vessel
+* at true size, for a page with margins of `pages.MARGIN_MM`: `lean_card.lean_card(piece, words)`
+  (page on its side), `bowl_mat.bowl_mat(piece, words)` (one sheet or more),
+  `cutting_strip.cutting_strip(piece, words)`
+
+`material.material_marks` is the one place where plants are drawn.
 """
-
-from nejime.drawings.bowl_mat import bowl_mat
-from nejime.drawings.cutting_strip import cutting_strip
-from nejime.drawings.elevation import elevation
-from nejime.drawings.icons import vessel_icon
-from nejime.drawings.lean_card import lean_card
-from nejime.drawings.measuring import how_to_measure
-from nejime.drawings.plan import plan
-from nejime.drawings.scene import Look, Scene, drawing_key, scene
-from nejime.drawings.steps import Step, steps
-
-__all__ = [
-    "Look",
-    "Scene",
-    "Step",
-    "bowl_mat",
-    "cutting_strip",
-    "drawing_key",
-    "elevation",
-    "how_to_measure",
-    "lean_card",
-    "plan",
-    "scene",
-    "steps",
-    "vessel_icon",
-]

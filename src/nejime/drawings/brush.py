@@ -6,6 +6,7 @@ places are in paper millimetres.
 
 from __future__ import annotations
 
+import itertools
 import math
 from collections.abc import Callable, Sequence
 
@@ -17,7 +18,7 @@ LEAST_MM = 0.16  # [own] a thinner end breaks up on an office printer
 def lengths(points: Sequence[Spot]) -> list[float]:
     """How far along the line each point is."""
     far = [0.0]
-    for here, there in zip(points, points[1:], strict=False):
+    for here, there in itertools.pairwise(points):
         far.append(far[-1] + math.dist(here, there))
     return far
 
@@ -77,7 +78,7 @@ def tapered(
 
     def breadth(share: float) -> float:
         even = foot_mm + (end_mm - foot_mm) * share**0.8
-        return max(LEAST_MM, even * (1.0 + 0.05 * math.sin(11.0 * share + 1.0)))
+        return float(max(LEAST_MM, even * (1.0 + 0.05 * math.sin(11.0 * share + 1.0))))
 
     return ribbon(points, breadth, count=count, fill=colour)
 
@@ -86,7 +87,8 @@ def swelling(points: Sequence[Spot], most_mm: float, colour: str = INK, count: i
     """A stroke that begins and ends fine: one pull of the brush."""
 
     def breadth(share: float) -> float:
-        return max(LEAST_MM, most_mm * (0.35 + 0.65 * math.sin(math.pi * share) ** 0.7))
+        swell = 0.35 + 0.65 * math.sin(math.pi * share) ** 0.7
+        return float(max(LEAST_MM, most_mm * swell))
 
     return ribbon(points, breadth, count=count, fill=colour)
 

@@ -15,8 +15,8 @@ from nejime.basis.sayings import Saying, Words
 from nejime.drawings import lettering
 from nejime.drawings.dimensions import DASHES, dimension, lean_arc, line_kind, meets
 from nejime.drawings.labels import Label
-from nejime.drawings.layout import Figure, Sheet, bounds, fitted
-from nejime.drawings.material import DARK, LIGHT, Tone, material_marks
+from nejime.drawings.layout import Figure, Sheet, Subject, bounds, fitted
+from nejime.drawings.material import DARK, Tone, material_marks
 from nejime.drawings.pottery import HIDDEN_DASH, pot, through_the_wall
 from nejime.drawings.scene import Scene, Standing, VesselShape
 from nejime.drawings.svg import FINE_MM, HAIR_MM, INK, SOFT, Mark, Path, Spot, written
@@ -90,13 +90,12 @@ def elevation(
         USUAL[side] if shows is None else shows,
         text_pt,
     )
-    picture = fitted(
+    subject = Subject(
         lambda scale: side_figure(scene, Projection(SIDES[side], scale), wanted, words),
-        Sheet(width_mm, height_mm, text_pt),
         words.say(Saying(f"drawings.title.{side}")),
         described((each.stem for each in scene.stems), words, "drawings.describes.views"),
     )
-    return written(picture)
+    return written(fitted(subject, Sheet(width_mm, height_mm, text_pt)))
 
 
 def side_figure(scene: Scene, projection: Projection, wanted: Wanted, words: Words) -> Figure:
@@ -176,8 +175,8 @@ def _with_words(
     more: list[Mark] = []
     labels: list[Label] = []
     if VESSEL in wanted.shows:
-        for lines, label in vessel_measures(scene.vessel, projection, wanted, words):
-            more += lines
+        for measure, label in vessel_measures(scene.vessel, projection, wanted, words):
+            more += measure
             labels.append(label)
     if LEANS in wanted.shows:
         lines, arcs = _leans(said, projection, wanted, words)
@@ -316,6 +315,3 @@ def _heights(
         for y in (table, *(projection.at(each.end)[1] for each in said)):
             marks.append(Path(((x - 0.7, y), (x + 0.7, y)), width_mm=HAIR_MM * 1.8))
     return marks, labels
-
-
-__all__ = ["DARK", "LIGHT", "Wanted", "elevation", "side_figure", "stem_saying"]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from nejime.basis.sayings import Saying, Words
 from nejime.drawings import lettering
 from nejime.drawings.elevation import VESSEL, Wanted, vessel_measures
-from nejime.drawings.layout import Figure, Sheet, fitted
+from nejime.drawings.layout import Figure, Sheet, Subject, fitted
 from nejime.drawings.pottery import pot
 from nejime.drawings.scene import VesselShape, vessel_shape
 from nejime.drawings.svg import written
@@ -33,9 +33,8 @@ def vessel_icon(
         used = scale if mm_per_cm is None else min(scale, mm_per_cm)
         return _figure(shape, Projection(FRONT, used), words, text_pt)
 
-    picture = fitted(
+    subject = Subject(
         draw,
-        Sheet(width_mm, height_mm, text_pt),
         words.say(Saying("drawings.title.vessel")),
         words.say(
             Saying(
@@ -43,7 +42,7 @@ def vessel_icon(
             )
         ),
     )
-    return written(picture)
+    return written(fitted(subject, Sheet(width_mm, height_mm, text_pt)))
 
 
 def _figure(shape: VesselShape, projection: Projection, words: Words, text_pt: float) -> Figure:

@@ -90,6 +90,8 @@ class Board:
         self.taken: NDArray[np.float64] = np.zeros(shape)
         self.placed: list[Placed] = []
         self.on_ink_mm2 = 0.0
+        self.leader_mm = 0.0
+        self.crossed_mm = 0.0
 
     def ink_marks(self, marks: Iterable[Mark]) -> None:
         """Everything that is drawn counts as ink; areas with a tone or white count as a whole."""
@@ -152,10 +154,32 @@ class Board:
         self.reserve((left - GAP_MM, top - GAP_MM, right + GAP_MM, bottom + GAP_MM))
         leader = leader_of(placed)
         if leader:
+            self.leader_mm += math.dist(*leader)
+            self.crossed_mm += self._crossed_mm(leader)
             self.ink_line(leader)
         self.placed.append(placed)
         self.on_ink_mm2 += ink_mm2
         return placed
+
+    def _crossed_mm(self, leader: tuple[Spot, Spot]) -> float:
+        """How much ink a leader crosses, its first millimetre left out."""
+        rows, columns = self._cells(_along(leader, closed=False)[int(1.0 / CELL_MM) :])
+        return float(self.ink[rows, columns].sum()) * CELL_MM
+
+    def free_place(self, wide: float, high: float, near: Spot) -> Spot | None:
+        """The upper left corner of a box without ink or label, nearest to a point; or None."""
+        columns = np.arange(EDGE_MM, self.width_mm - EDGE_MM - wide + 1e-9, 2 * CELL_MM)
+        rows = np.arange(EDGE_MM, self.height_mm - EDGE_MM - high + 1e-9, 2 * CELL_MM)
+        if not len(columns) or not len(rows):
+            return None
+        x, y = np.meshgrid(columns, rows)
+        full = _box_sums(self.ink + self.taken, x, y, wide, high)
+        way = np.hypot(x + wide / 2 - near[0], y + high / 2 - near[1])
+        way[full > 0] = math.inf
+        best = int(np.argmin(way))
+        if not math.isfinite(way.flat[best]):
+            return None
+        return float(x.flat[best]), float(y.flat[best])
 
     def _best(self, label: Label) -> tuple[Placed, float] | None:
         wide, high = label.width_mm, label.height_mm

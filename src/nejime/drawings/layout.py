@@ -7,19 +7,23 @@ try without ink under a label is taken, else the best.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+import math
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 
 from nejime.drawings import lettering
 from nejime.drawings.labels import NEAR_MM, Board, Label, Placed, label_marks, rows_below
-from nejime.drawings.svg import Disc, Mark, Path, Picture, Spot, Text
+from nejime.drawings.svg import Disc, Mark, Path, Picture, Text
 
 PAD_MM = 1.5  # [own] white around a drawing
 SMALLER = 0.93  # [own] one step of making it smaller
 STEPS = 9  # [own] it ends at about half its size
-CLEAN_MM2 = 0.25  # [own] so little ink under labels is not seen
 TALLEST = 1.3  # [own] height over width of the paper, at most
-STEP_COST_MM2 = 1.2  # [own] what one step smaller may save in ink under labels
+# What is weighed, all in square millimetres of ink under labels:
+STEP_COST = 0.8  # [own] one step smaller
+CROSSED_COST = 0.6  # [own] a millimetre of ink crossed by a leader
+LEADER_COST = 0.05  # [own] a millimetre of leader
+UNPLACED_COST = 1000.0  # [own] a label that found no place
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,23 +79,40 @@ class _Try:
     cost: float
 
 
-def fitted(
-    draw: Callable[[float], Figure],
-    sheet: Sheet,
-    title: str,
-    description: str,
-) -> Picture:
-    """The picture of a figure that can be drawn at any scale (paper mm per cm, origin anywhere)."""
-    scale = largest_scale(draw, sheet)
-    best: _Try | None = None
+Draw = Callable[[float], Figure]  # a figure at a scale in paper mm per cm, its origin anywhere
+
+
+@dataclass(frozen=True, slots=True)
+class Subject:
+    """Something to be drawn, and what is said of it to those who cannot see it."""
+
+    draw: Draw
+    title: str
+    description: str
+
+
+def fitted(subject: Subject, sheet: Sheet) -> Picture:
+    """The picture of one subject, as large as its labels allow."""
+    return fitted_together([subject], sheet)[0]
+
+
+def fitted_together(subjects: Sequence[Subject], sheet: Sheet) -> tuple[Picture, ...]:
+    """Pictures of several subjects at one scale, the largest at which all are well labelled."""
+    scale = min(largest_scale(subject.draw, sheet) for subject in subjects)
+    best: list[_Try] = []
+    least = math.inf
     for step in range(STEPS):
-        tried = _tried(draw(scale * SMALLER**step), sheet, step)
-        if best is None or tried.cost < best.cost:
-            best = tried
-        if tried.cost <= CLEAN_MM2 + STEP_COST_MM2 * step:
+        if STEP_COST * step >= least:
             break
-    assert best is not None
-    return finished(best.marks, best.placed, best.left, best.size, title, description)
+        used = scale * SMALLER**step
+        tries = [_tried(subject.draw(used), sheet) for subject in subjects]
+        cost = sum(tried.cost for tried in tries) / len(tries) + STEP_COST * step
+        if cost < least:
+            best, least = tries, cost
+    return tuple(
+        _finished(tried, subject.title, subject.description)
+        for tried, subject in zip(best, subjects, strict=True)
+    )
 
 
 def _room(figure: Figure) -> Box:
@@ -111,7 +132,7 @@ def _room(figure: Figure) -> Box:
     return left, top, right, bottom
 
 
-def largest_scale(draw: Callable[[float], Figure], sheet: Sheet) -> float:
+def largest_scale(draw: Draw, sheet: Sheet) -> float:
     """The scale at which a figure just fills the paper."""
     tallest = sheet.height_mm or TALLEST * sheet.width_mm
     scale = 1.0
@@ -125,7 +146,7 @@ def largest_scale(draw: Callable[[float], Figure], sheet: Sheet) -> float:
     return scale
 
 
-def _tried(figure: Figure, sheet: Sheet, step: int) -> _Try:
+def _tried(figure: Figure, sheet: Sheet) -> _Try:
     left, top, right, bottom = _room(figure)
     line = lettering.height_mm(1, sheet.text_pt)
     height = sheet.height_mm or bottom - top + 2 * PAD_MM + line
@@ -136,7 +157,12 @@ def _tried(figure: Figure, sheet: Sheet, step: int) -> _Try:
     board = Board(sheet.width_mm, height)
     board.ink_marks(marks)
     unplaced = tuple(label for label in labels if board.place(label) is None)
-    cost = board.on_ink_mm2 + 1000.0 * len(unplaced) + STEP_COST_MM2 * step
+    cost = (
+        board.on_ink_mm2
+        + CROSSED_COST * board.crossed_mm
+        + LEADER_COST * board.leader_mm
+        + UNPLACED_COST * len(unplaced)
+    )
     return _Try((sheet.width_mm, height), marks, tuple(board.placed), unplaced, cost)
 
 
@@ -145,25 +171,14 @@ def _moved_label(label: Label, dx: float, dy: float) -> Label:
     return replace(label, anchor=(x + dx, y + dy))
 
 
-def finished(
-    marks: tuple[Mark, ...],
-    placed: tuple[Placed, ...],
-    left: tuple[Label, ...],
-    size: tuple[float, float],
-    title: str,
-    description: str,
-) -> Picture:
+def _finished(tried: _Try, title: str, description: str) -> Picture:
     """The picture, grown by rows below for labels that found no place."""
-    wide, high = size
-    below, more = rows_below(left, wide, high) if left else ((), 0.0)
-    text = [mark for each in placed for mark in label_marks(each)]
-    rows = [mark for each in below for mark in label_marks(replace_leader(each))]
-    return Picture(wide, high + more, (*marks, *text, *rows), title, description)
-
-
-def replace_leader(placed: Placed) -> Placed:
-    """A label in the rows below stands alone."""
-    return Placed(replace(placed.label, leads=False), placed.x_mm, placed.y_mm)
+    wide, high = tried.size
+    below, more = rows_below(tried.left, wide, high) if tried.left else ((), 0.0)
+    # A label in the rows below stands alone, without a leader.
+    alone = [Placed(replace(each.label, leads=False), each.x_mm, each.y_mm) for each in below]
+    words = [mark for each in (*tried.placed, *alone) for mark in label_marks(each)]
+    return Picture(wide, high + more, (*tried.marks, *words), title, description)
 
 
 def text_boxes(marks: Iterable[Mark]) -> list[Box]:
@@ -177,8 +192,3 @@ def text_boxes(marks: Iterable[Mark]) -> list[Box]:
             start = x - {"start": 0.0, "middle": wide / 2, "end": wide}[mark.align]
             found.append((start, y - 0.76 * size, start + wide, y + 0.24 * size))
     return found
-
-
-def middle(one: Spot, other: Spot) -> Spot:
-    """The point half way."""
-    return (one[0] + other[0]) / 2, (one[1] + other[1]) / 2

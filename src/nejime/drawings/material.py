@@ -216,7 +216,9 @@ def _leafy_branch(sheet: _Sheet) -> list[Mark]:
     twigs = _twigs(sheet)[:2]
     marks: list[Mark] = [*_twig_marks(sheet, twigs), _wood(sheet)]
     long_mm = _within(0.13 * sheet.long_mm, (2.5, 7.0))
-    lines = [(sheet.line, (0.45, 0.55, 0.65, 0.74, 0.83, 0.91))]
+    lines: list[tuple[tuple[Spot, ...], tuple[float, ...]]] = [
+        (sheet.line, (0.45, 0.55, 0.65, 0.74, 0.83, 0.91))
+    ]
     lines += [(twig.line, (0.5, 0.8)) for twig in twigs]
     for line, shares in lines:
         for number, share in enumerate(shares):
@@ -471,7 +473,7 @@ def _broad_leaf(sheet: _Sheet) -> list[Mark]:
     tone = sheet.tone
 
     def breadth(share: float) -> float:
-        return max(0.05, broad * math.sin(math.pi * share**0.8) ** 0.75)
+        return float(max(0.05, broad * math.sin(math.pi * share**0.8) ** 0.75))
 
     stalk = brush.part_of(sheet.line, 0.0, 0.42, 5)
     marks: list[Mark] = [brush.tapered(stalk, 0.6, 0.4, tone.line, 5)]

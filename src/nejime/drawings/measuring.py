@@ -12,7 +12,7 @@ from nejime.basis.sayings import Saying, Words
 from nejime.drawings import lettering
 from nejime.drawings.dimensions import dimension
 from nejime.drawings.labels import Label
-from nejime.drawings.layout import Figure, Sheet, bounds, fitted
+from nejime.drawings.layout import Figure, Sheet, Subject, bounds, fitted
 from nejime.drawings.pottery import HIDDEN_DASH, plan_outline, pot
 from nejime.drawings.scene import VesselShape, vessel_shape
 from nejime.drawings.svg import FINE_MM, HAIR_MM, LINE_MM, SOFT, Mark, Path, Spot, written
@@ -40,13 +40,12 @@ def how_to_measure(
 ) -> str:
     """A vessel of this shape with the measures to take, as SVG."""
     drawn = vessel_shape(USUAL[shape])
-    picture = fitted(
+    subject = Subject(
         lambda scale: _figure(shape, drawn, scale, words, text_pt),
-        Sheet(width_mm, height_mm, text_pt),
         words.say(Saying("drawings.title.measure")),
         words.say(Saying("drawings.describes.measure")),
     )
-    return written(picture)
+    return written(fitted(subject, Sheet(width_mm, height_mm, text_pt)))
 
 
 def _figure(shape: Shape, drawn: VesselShape, scale: float, words: Words, text_pt: float) -> Figure:

@@ -13,12 +13,13 @@ from nejime.basis.angles import Point, compass_word
 from nejime.basis.sayings import Saying, Words
 from nejime.drawings import lettering
 from nejime.drawings.dimensions import DASHES, WEIGHTS_MM, arrow_head, line_kind
-from nejime.drawings.elevation import DARK, Wanted, described, stem_saying
+from nejime.drawings.elevation import Wanted, described, stem_saying
 from nejime.drawings.labels import Label
-from nejime.drawings.layout import Figure, Sheet, fitted
+from nejime.drawings.layout import Figure, Sheet, Subject, fitted
+from nejime.drawings.material import DARK
 from nejime.drawings.pottery import pot_from_above
 from nejime.drawings.scene import Scene, Standing
-from nejime.drawings.svg import HAIR_MM, INK, PAPER, Disc, Mark, Path, written
+from nejime.drawings.svg import FINE_MM, HAIR_MM, INK, PAPER, Disc, Mark, Path, Spot, written
 from nejime.drawings.views import PLAN, PLAN_TEACHER, Projection
 
 DIRECTIONS = "directions"
@@ -47,13 +48,12 @@ def plan(
         shows,
         text_pt,
     )
-    picture = fitted(
+    subject = Subject(
         lambda scale: plan_figure(scene, Projection(view, scale), wanted, words),
-        Sheet(width_mm, height_mm, text_pt),
         words.say(Saying(f"drawings.title.{name}")),
         described((each.stem for each in scene.stems), words, f"drawings.describes.{name}"),
     )
-    return written(picture)
+    return written(fitted(subject, Sheet(width_mm, height_mm, text_pt)))
 
 
 def plan_figure(scene: Scene, projection: Projection, wanted: Wanted, words: Words) -> Figure:
@@ -121,14 +121,21 @@ def _viewer(
     away = -SEAT_MM if turned else SEAT_MM
     y += away
     sign = math.copysign(1.0, away)
-    shoulders = [
-        (x + 2.6 * math.cos(t * math.pi / 8), y + sign * (2.0 - 1.6 * math.sin(t * math.pi / 8)))
-        for t in range(9)
-    ]
-    marks: list[Mark] = [
-        Path(tuple(shoulders), curved=True, width_mm=HAIR_MM * 2),
-        Disc((x, y - sign * 0.2), 0.95, fill=PAPER, width_mm=HAIR_MM * 2),
-    ]
+    marks = viewer((x, y), 1.0, sign)
     text = words.say(Saying("drawings.mark.class" if turned else "drawings.mark.you"))
     label = Label((text,), (x, y + sign * 0.8), wanted.size_pt, wish=(1.0, 0.0), leads=False)
     return marks, [label]
+
+
+def viewer(at: Spot, size: float, sign: float) -> list[Mark]:
+    """A small sign for head and shoulders, seen from above; `sign` -1 where the class sits back."""
+    x, y = at
+    shoulders = []
+    for step in range(9):
+        angle = math.pi * step / 8
+        across, deep = 2.6 * math.cos(angle), 2.2 - 1.9 * math.sin(angle)
+        shoulders.append((x + size * across, y + sign * size * deep))
+    return [
+        Path(tuple(shoulders), curved=True, width_mm=FINE_MM),
+        Disc((x, y), 1.0 * size, fill=PAPER, width_mm=FINE_MM),
+    ]

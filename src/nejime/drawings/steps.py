@@ -15,26 +15,36 @@ from nejime.basis.sayings import Saying, Words
 from nejime.drawings import lettering
 from nejime.drawings.dimensions import dimension
 from nejime.drawings.elevation import (
-    DARK,
     LEANS,
     LENGTHS,
-    LIGHT,
     NAMES,
     Wanted,
     described,
     side_figure,
 )
-from nejime.drawings.labels import Label
-from nejime.drawings.layout import Figure, Sheet, bounds, fitted
-from nejime.drawings.plan import stem_line
+from nejime.drawings.labels import Board, Label
+from nejime.drawings.layout import (
+    PAD_MM,
+    Box,
+    Figure,
+    Sheet,
+    Subject,
+    bounds,
+    fitted,
+    fitted_together,
+    moved,
+)
+from nejime.drawings.material import DARK, LIGHT
+from nejime.drawings.plan import stem_line, viewer
 from nejime.drawings.pottery import plan_outline, pot_from_above
 from nejime.drawings.scene import Look, Scene, Standing, scene
-from nejime.drawings.svg import FINE_MM, HAIR_MM, PAPER, SOFT, Disc, Mark, Path, written
+from nejime.drawings.svg import FINE_MM, PAPER, SOFT, WASH, Disc, Mark, Path, written
 from nejime.drawings.views import FRONT, PLAN, Projection
 from nejime.forms.stems import Piece
 
-INSET_MM = 15.0  # [own] width of the small plan beside a step
-INSET_GAP_MM = 3.0  # [own]
+INSET_MM = (10.0, 16.0)  # [own] width of the small plan beside a step, least and most
+INSET_SHARE = 0.3  # [own] its width over that of the paper
+INSET_GAP_MM = 1.5  # [own]
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,43 +57,75 @@ class Step:
     svg: str
 
 
+@dataclass(frozen=True, slots=True)
+class _Group:
+    """What is put in together, and what stands already."""
+
+    id: str
+    new: tuple[Standing, ...]
+    before: tuple[str, ...]
+
+    @property
+    def ids(self) -> tuple[str, ...]:
+        return tuple(each.stem.id for each in self.new)
+
+    @property
+    def says(self) -> Saying:
+        return Saying(f"drawings.step.{self.id}", count=len(self.new))
+
+
 def steps(
     piece: Piece,
     looks: Mapping[str, Look] | None,
     words: Words,
     *,
     width_mm: float = 50.0,
+    height_mm: float | None = None,
     text_pt: float = lettering.LEAST_PT,
 ) -> tuple[Step, ...]:
     """The steps of a piece: holder, three main stems, helper stems, flower at the heart, leaves."""
     shown = scene(piece, looks)
-    made = [_holder_step(shown, words, width_mm, text_pt)] if shown.holder else []
-    before: list[str] = []
-    for step_id, new in _groups(shown):
-        made.append(_stem_step(shown, step_id, new, tuple(before), words, width_mm, text_pt))
-        before += [each.stem.id for each in new]
-    return tuple(made)
+    sheet = Sheet(width_mm, height_mm, text_pt)
+    groups = _groups(shown)
+    subjects = [_subject(shown, group, words, sheet) for group in groups]
+    pictures = fitted_together(subjects, sheet) if subjects else ()
+    stems = tuple(
+        Step(group.id, group.says, group.ids, written(picture))
+        for group, picture in zip(groups, pictures, strict=True)
+    )
+    return (*_holder_step(shown, words, sheet), *stems)
 
 
-def _groups(shown: Scene) -> list[tuple[str, tuple[Standing, ...]]]:
-    """What is put in together: each main stem alone, then helpers, heart, leaves."""
-    groups = [(each.stem.id, (each,)) for each in shown.stems if each.stem.role == "main"]
+def _groups(shown: Scene) -> list[_Group]:
+    """Each main stem alone, then helper stems, flower at the heart, leaves at the foot."""
+    together: list[tuple[str, tuple[Standing, ...]]] = [
+        (each.stem.id, (each,)) for each in shown.stems if each.stem.role == "main"
+    ]
     for role in ("helper", "heart", "leaf"):
         same = tuple(each for each in shown.stems if each.stem.role == role)
         if same:
-            groups.append((role, same))
+            together.append((role, same))
+    groups: list[_Group] = []
+    before: tuple[str, ...] = ()
+    for name, new in together:
+        groups.append(_Group(name, new, before))
+        before += groups[-1].ids
     return groups
 
 
-def _holder_step(shown: Scene, words: Words, width_mm: float, text_pt: float) -> Step:
+# The pin holder
+
+
+def _holder_step(shown: Scene, words: Words, sheet: Sheet) -> tuple[Step, ...]:
+    if shown.holder is None:
+        return ()
     says = Saying("drawings.step.holder", place=shown.piece.place.word)
-    picture = fitted(
-        lambda scale: _holder_figure(shown, Projection(PLAN, scale), words, text_pt),
-        Sheet(width_mm, None, text_pt),
+    subject = Subject(
+        lambda scale: _holder_figure(shown, Projection(PLAN, scale), words, sheet.text_pt),
         words.say(says),
         words.say(Saying("drawings.describes.plan")),
     )
-    return Step("holder", says, (), written(picture))
+    return (Step("holder", says, (), written(fitted(subject, sheet))),)
 
 
 def _holder_figure(shown: Scene, projection: Projection, words: Words, text_pt: float) -> Figure:
@@ -127,51 +169,80 @@ def rim_distances(
     return found
 
 
-def _stem_step(
-    shown: Scene,
-    step_id: str,
-    new: Sequence[Standing],
-    before: tuple[str, ...],
-    words: Words,
-    width_mm: float,
-    text_pt: float,
-) -> Step:
-    ids = tuple(each.stem.id for each in new)
-    tones = dict.fromkeys(before, LIGHT) | dict.fromkeys(ids, DARK)
-    shows = frozenset((NAMES, LENGTHS, LEANS)) if len(new) == 1 else frozenset((NAMES, LENGTHS))
-    wanted = Wanted(tones, frozenset(ids), shows, text_pt)
-    says = Saying(f"drawings.step.{step_id}", count=len(new))
-    picture = fitted(
-        lambda scale: _step_figure(shown, Projection(FRONT, scale), wanted, words),
-        Sheet(width_mm, None, text_pt),
-        words.say(says),
-        described((each.stem for each in new), words, "drawings.describes.views"),
+# The stems
+
+
+def _subject(shown: Scene, group: _Group, words: Words, sheet: Sheet) -> Subject:
+    tones = dict.fromkeys(group.before, LIGHT) | dict.fromkeys(group.ids, DARK)
+    one = len(group.new) == 1
+    shows = frozenset((NAMES, LENGTHS, LEANS) if one else (NAMES, LENGTHS))
+    wanted = Wanted(tones, frozenset(group.ids), shows, sheet.text_pt)
+    return Subject(
+        lambda scale: _step_figure(shown, Projection(FRONT, scale), wanted, words, sheet),
+        words.say(group.says),
+        described((each.stem for each in group.new), words, "drawings.describes.views"),
     )
-    return Step(step_id, says, ids, written(picture))
 
 
-def _step_figure(shown: Scene, projection: Projection, wanted: Wanted, words: Words) -> Figure:
-    """The front view, the new stems dark, with a small plan of the new stems under it."""
+def _step_figure(
+    shown: Scene, projection: Projection, wanted: Wanted, words: Words, sheet: Sheet
+) -> Figure:
+    """The front view, the new stems dark, with a small plan of the new stems beside it."""
     figure = side_figure(shown, projection, wanted, words)
     everything = Wanted({each.stem.id: DARK for each in shown.stems}, frozenset(), frozenset())
-    frame = bounds(side_figure(shown, projection, everything, words).marks)
-    corners = ((frame[0], frame[1]), (frame[2], frame[3]))
-    keep = Path(corners, stroke=None)
-    inset = _inset(shown, wanted, frame)
-    return Figure((keep, *figure.marks, *inset), figure.labels)
+    whole = side_figure(shown, projection, everything, words).marks
+    frame = bounds(whole)
+    # An unseen line from corner to corner keeps every step in the same frame.
+    keep = Path(((frame[0], frame[1]), (frame[2], frame[3])), stroke=None)
+    inset = _inset(shown, wanted, _inset_place(shown, whole, frame, sheet))
+    return Figure((*figure.marks, keep, *inset), figure.labels)
 
 
-def _inset(shown: Scene, wanted: Wanted, frame: tuple[float, float, float, float]) -> list[Mark]:
+def _extent(shown: Scene) -> tuple[float, float, float, float]:
+    """Left, right, front and back of the whole piece from above, in cm."""
+    half_x, half_y = shown.vessel.widest
+    xs = [-half_x, half_x, *(each.end.x_cm for each in shown.stems)]
+    ys = [-half_y, half_y, *(each.end.y_cm for each in shown.stems)]
+    return min(xs), max(xs), min(ys), max(ys)
+
+
+def _inset_size(shown: Scene, sheet: Sheet) -> tuple[float, float, float]:
+    """Width and height of the small plan with the viewer's sign, and its scale."""
+    left, right, front, back = _extent(shown)
+    side = min(max(INSET_SHARE * sheet.width_mm, INSET_MM[0]), INSET_MM[1])
+    scale = side / max(right - left, back - front)
+    return (right - left) * scale, (back - front) * scale + 3.2, scale
+
+
+def _inset_place(shown: Scene, whole: Sequence[Mark], frame: Box, sheet: Sheet) -> Projection:
+    """The projection of the small plan: beside the piece where there is room, else below it."""
+    wide, high, scale = _inset_size(shown, sheet)
+    left, top, right, bottom = frame
+    shift_x, shift_y = sheet.width_mm / 2 - (left + right) / 2, PAD_MM - top
+    board = Board(sheet.width_mm, bottom - top + 2 * PAD_MM)
+    board.ink_marks([moved(mark, shift_x, shift_y) for mark in whole])
+    gap = INSET_GAP_MM
+    corner = sheet.width_mm if shown.piece.opens == "right" else 0.0
+    found = board.free_place(wide + 2 * gap, high + 2 * gap, (corner, 0.3 * board.height_mm))
+    if found is None:
+        x, y = (left + right - wide) / 2, bottom + 2 * gap
+    else:
+        x, y = found[0] + gap - shift_x, found[1] + gap - shift_y
+    least_x, _, _, back = _extent(shown)
+    return Projection(PLAN, scale, x - least_x * scale, y + back * scale)
+
+
+def _inset(shown: Scene, wanted: Wanted, projection: Projection) -> list[Mark]:
     """A small plan: the rim, the new stems as arrows, and where the viewer sits."""
     new = [each for each in shown.stems if each.stem.id in wanted.said]
-    xs = [-shown.vessel.widest[0], shown.vessel.widest[0], *(each.end.x_cm for each in shown.stems)]
-    ys = [-shown.vessel.widest[1], shown.vessel.widest[1], *(each.end.y_cm for each in shown.stems)]
-    scale = INSET_MM / max(max(xs) - min(xs), max(ys) - min(ys))
-    x_mm = (frame[0] + frame[2]) / 2 - scale * (max(xs) + min(xs)) / 2
-    y_mm = frame[3] + INSET_GAP_MM + scale * max(ys)
-    projection = Projection(PLAN, scale, x_mm, y_mm)
+    left, right, front, back = _extent(shown)
+    corners = [(left, back), (right, back), (right, front), (left, front)]
+    seat = projection.at(Point(0.0, front))
+    area = [projection.at(Point(x, y)) for x, y in corners]
+    area[2:2] = [(area[2][0], seat[1] + 3.0), (area[3][0], seat[1] + 3.0)]
     rim = plan_outline(shown.vessel, projection, shown.vessel.rim, 20)
     marks: list[Mark] = [
+        Path(tuple(area[:4]), closed=True, fill=PAPER, stroke=None),
         Path(
             rim,
             curved=shown.vessel.corner_cm is None,
@@ -179,14 +250,14 @@ def _inset(shown: Scene, wanted: Wanted, frame: tuple[float, float, float, float
             fill=PAPER,
             stroke=SOFT,
             width_mm=FINE_MM,
-        )
+        ),
     ]
     if shown.holder is not None:
         held = shown.holder
         centre = projection.at(Point(held.x_cm, held.y_cm))
-        marks.append(Disc(centre, held.holder.width_cm / 2 * scale, stroke=SOFT))
+        half = held.holder.width_cm / 2 * projection.mm_per_cm
+        marks.append(Disc(centre, half, fill=WASH, stroke=None))
     for each in new:
         marks += stem_line(each, projection)
-    seat = projection.at(Point(0.0, min(ys)))
-    marks.append(Disc((seat[0], seat[1] + 2.2), 0.8, width_mm=HAIR_MM * 2))
+    marks += viewer((seat[0], seat[1] + 1.6), 0.55, 1.0)
     return marks
