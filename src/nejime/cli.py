@@ -6,9 +6,11 @@ Every command takes `--json`. A fault is told with its place and what to do, and
 from __future__ import annotations
 
 import argparse
+import datetime as dt
 import json
 import sys
 from collections.abc import Callable, Sequence
+from pathlib import Path
 from typing import Any
 
 from nejime import __version__
@@ -51,6 +53,14 @@ def mass(text: str) -> float:
         ) from None
 
 
+def day(text: str) -> dt.date:
+    """A typed date, for argparse."""
+    try:
+        return dt.date.fromisoformat(text)
+    except ValueError:
+        raise argparse.ArgumentTypeError(f"“{text}” is not a date like 2026-02-01") from None
+
+
 def _stems(asked: argparse.Namespace, words: Words) -> int:
     from nejime.desk import answers, tell
     from nejime.desk.size_vessel import size_vessel
@@ -89,6 +99,33 @@ def _plants(asked: argparse.Namespace, words: Words) -> int:
     return 0
 
 
+def _stand(asked: argparse.Namespace, words: Words) -> int:
+    from nejime.desk.stand import judge_cases, stand, standing_answer, standing_text
+
+    if asked.cases:
+        answers = judge_cases(Path(asked.cases))
+        if asked.json:
+            return _print_json({"cases": answers})
+        for number, answer in enumerate(answers, start=1):
+            print(number, answer["falls"])
+        return 0
+    found = stand(Path(asked.file))
+    if asked.json:
+        return _print_json(standing_answer(found, words))
+    print(standing_text(found, words))
+    return 0
+
+
+def _new_class(asked: argparse.Namespace, words: Words) -> int:
+    from nejime.desk.new_class import new_class
+
+    day = new_class(Path(asked.file), asked.today or dt.date.today())
+    if asked.json:
+        return _print_json({"file": asked.file, "date": day.isoformat()})
+    print(words.say(Saying("cli.new-class", file=asked.file, day=day.isoformat())))
+    return 0
+
+
 def _print_json(answer: Any) -> int:
     print(json.dumps(answer, ensure_ascii=False, indent=1))
     return 0
@@ -103,6 +140,25 @@ def _parser() -> argparse.ArgumentParser:
     parser.add_argument("--version", action="version", version=f"nejime {__version__}")
     commands = parser.add_subparsers(dest="command", required=True, metavar="COMMAND")
     _add_stems(commands)
+    stand = _command(
+        commands,
+        "stand",
+        _stand,
+        "Whether a described piece stands, and what helps if it does not.",
+        "nejime stand my-piece.toml",
+    )
+    which = stand.add_mutually_exclusive_group(required=True)
+    which.add_argument("file", nargs="?", help="TOML with the tables vessel, holder and stem")
+    which.add_argument("--cases", metavar="FILE", help="JSON with many described pieces")
+    new = _command(
+        commands,
+        "new-class",
+        _new_class,
+        "Begin a class file: commented, and right as it is.",
+        "nejime new-class my-class.toml",
+    )
+    new.add_argument("file", metavar="FILE")
+    new.add_argument("--today", type=day, metavar="DATE", help="instead of today, like 2026-02-01")
     plants = _command(
         commands,
         "plants",

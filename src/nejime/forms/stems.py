@@ -177,7 +177,7 @@ def piece(
     taught = place_by_season(form.holder, season) if form.season_moves_holder else form.holder
     wanted = taught if opens == "right" else mirrored_place(taught)
     where = place(wanted, used, vessel) if used else Place("middle", "middle", 0.0, 0.0)
-    water = _water(vessel, used, water_cm)
+    water = depth_of_water(vessel, used, water_cm)
     bare = Piece(vessel, used, where, rule, form, size, opens, water, ())
     lengths = _lengths(bare, fuller_third)
     stems = tuple(main_stem(bare, stem, lengths[stem]) for stem in MAIN)
@@ -222,7 +222,7 @@ def _holder(held: Holder | None, vessel: Vessel) -> Holder:
     return held
 
 
-def _water(vessel: Vessel, held: Holder | None, asked_cm: float | None) -> float:
+def depth_of_water(vessel: Vessel, held: Holder | None, asked_cm: float | None) -> float:
     """The water's depth: as asked, else enough to cover the pins, or a tall vase to the brim."""
     if asked_cm is not None:
         return min(asked_cm, vessel.inside_cm)
@@ -336,15 +336,17 @@ def standing_stem(
     start: Point,
     label: Label | None = None,
     leader: str | None = None,
+    lifted: bool = True,
 ) -> Stem:
     """A stem of any role, with the rim, the vase and the water taken into account.
 
     `bearing` is written for the piece that opens to the right; `start` is where it really stands.
+    With `lifted` False the stem stands as somebody saw it stand: the rim does not lift it.
     """
     bearing_deg = _bearing(bare, bearing.aim)
     lowest = lowest_tilt_deg(bare, start, bearing_deg)
     hangs = tilt.aim >= 90.0
-    stands = tilt.aim if hangs else min(tilt.aim, lowest)
+    stands = min(tilt.aim, lowest) if lifted and not hangs else tilt.aim
     inside_deg = min(stands, lowest)
     bow = length_cm * BOW if role == "main" else 0.0
     below, end, cut, trim = _below(bare, start, length_cm, inside_deg, bearing_deg)
@@ -367,7 +369,7 @@ def standing_stem(
         tilt=tilt,
         bearing=_turned(bearing, bare.opens),
         water_z_cm=_water_z(bare),
-        bend_deg=stands - inside_deg,
+        bend_deg=stands - inside_deg if lifted else 0.0,
         trim_cm=trim,
         leader=leader,
     )

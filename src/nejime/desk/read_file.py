@@ -1,0 +1,42 @@
+"""Opening what a teacher wrote: the bytes of a file, or what is wrong with it, in plain words."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from nejime.basis.errors import refuse
+from nejime.reading.text import check_size
+
+
+def read_file(path: Path, most_bytes: int | None = None) -> bytes:
+    """The bytes of a file. Raises `InputError`, also for a file too large, before reading it."""
+    if path.is_dir():
+        raise refuse(str(path), "desk.is-folder", "desk.cannot-read-try", file=str(path))
+    try:
+        size = path.stat().st_size
+        if most_bytes is None:
+            check_size(str(path), size)
+        else:
+            check_size(str(path), size, most_bytes)
+        return path.read_bytes()
+    except FileNotFoundError as trouble:
+        raise refuse(str(path), "desk.no-file", "desk.cannot-read-try", file=str(path)) from trouble
+    except OSError as trouble:
+        why = trouble.strerror or str(trouble)
+        raise refuse(
+            str(path), "desk.cannot-read", "desk.cannot-read-try", file=str(path), why=why
+        ) from trouble
+
+
+def read_own_rules(folder: Path) -> dict[str, str]:
+    """A teacher's own proportions: the text of every TOML file in a folder, by file name.
+
+    Raises `InputError`.
+    """
+    if not folder.is_dir():
+        return {}
+    from nejime.reading.text import read_bytes
+
+    return {
+        str(file): read_bytes(str(file), read_file(file)) for file in sorted(folder.glob("*.toml"))
+    }
