@@ -2,8 +2,8 @@
 
 Model: the bowl's outline, its middle, the pin holder and the rays, all at true size and seen from
 above, the viewer at the lower edge. A ray starts where its stem stands and is drawn where the bowl
-does not cover it. A bowl that is larger than the paper gets the part of the mat that shows most of
-the rays; the sheet is pushed under that edge until the printed line lies below the rim.
+does not cover it. A bowl that is larger than the paper gets the parts of the mat that show the
+rays; a sheet is pushed under that edge until the printed line lies below the rim.
 """
 
 from __future__ import annotations
@@ -12,7 +12,7 @@ import math
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from nejime.basis.angles import Point, compass_word, heading
+from nejime.basis.angles import Point, apart, compass_word, heading
 from nejime.basis.sayings import Saying, Words
 from nejime.drawings.dimensions import DASHES, WEIGHTS_MM, arrow_head
 from nejime.drawings.elevation import stem_saying
@@ -28,6 +28,10 @@ from nejime.forms.vessel import to_edge_cm
 FOOT_MM = 34.0  # [own] the strip with the words
 GOOD_MM = 45.0  # [own] a ray as long as this is easily followed
 LEAST_MM = 15.0  # [own] a shorter one is no use
+RAY_VALUE = 40.0  # [own] one more ray on a sheet is worth so many millimetres of others
+WHOLE_VALUE = 30.0  # [own] and the whole bowl on it
+SAME_DEG = 3.0  # [own] rays that differ by less
+SAME_CM = 0.5  # [own] and lie so near each other are drawn as one
 SIDE_MM = 6.0
 STEP_MM = 10.0  # [own] how finely the place of the sheet is tried
 MM_PER_CM = 10.0
@@ -35,43 +39,98 @@ MM_PER_CM = 10.0
 
 @dataclass(frozen=True, slots=True)
 class Laid:
-    """How the sheet lies: its size, where on it the bowl's middle is, what of it can be seen."""
+    """How a sheet lies: its size, where on it the bowl's middle is, and the rays that it shows.
+
+    `rays` are groups of stems whose rays lie on each other, each with its length on the sheet.
+    """
 
     wide_mm: float
     high_mm: float
     middle: Spot
     whole: bool
-    rays_mm: tuple[float, ...]
+    rays: tuple[tuple[tuple[Stem, ...], float], ...]
+
+    @property
+    def field_mm(self) -> float:
+        """The height above the words."""
+        return self.high_mm - FOOT_MM
+
+    @property
+    def projection(self) -> Projection:
+        """From above, at true size."""
+        return Projection(PLAN, MM_PER_CM, *self.middle)
 
 
-def bowl_mat(piece: Piece, words: Words, *, page: Page = "a4", text_pt: float = TOOL_PT) -> str:
-    """The mat at true size, as SVG for a page upright or on its side (its size says which)."""
+def bowl_mat(
+    piece: Piece, words: Words, *, page: Page = "a4", text_pt: float = TOOL_PT
+) -> tuple[str, ...]:
+    """The mat at true size, as SVG: one sheet, or more where the bowl is larger than the paper.
+
+    A sheet is for a page upright or on its side; its width and height say which.
+    """
     shown = scene(piece)
-    laid = laid_out(piece, page)
-    projection = Projection(PLAN, MM_PER_CM, *laid.middle)
-    field = laid.high_mm - FOOT_MM
+    sheets = laid_out(piece, page)
+    return tuple(
+        _sheet(shown, laid, (number, len(sheets)), words, text_pt)
+        for number, laid in enumerate(sheets, start=1)
+    )
+
+
+def _sheet(shown: Scene, laid: Laid, number: tuple[int, int], words: Words, text_pt: float) -> str:
+    projection, field = laid.projection, laid.field_mm
     marks = _bowl(shown, projection, laid, field)
     board = Board(laid.wide_mm, field)
-    labels = _front(shown, projection, laid, field, words, text_pt)
-    for stem, long_mm in zip(piece.main, laid.rays_mm, strict=True):
-        if long_mm < LEAST_MM:
-            continue
-        start, end = _ray(shown, stem, projection, laid.wide_mm, field)
-        marks += _ray_marks(stem, start, end)
-        labels.append(_ray_label(stem, start, end, words, text_pt))
+    labels = [_front(shown, projection, laid, words, text_pt)]
+    for stems, _ in laid.rays:
+        start, end = _ray(shown, stems[0], projection, laid.wide_mm, field)
+        marks += _ray_marks(stems[0], start, end)
+        labels.append(_ray_label(stems, start, end, words, text_pt))
     board.ink_marks(marks)
     for label in labels:
         board.place(label)
     marks += [mark for placed in board.placed for mark in label_marks(placed)]
-    marks += _words_below(piece, laid, words, text_pt)
+    marks += _words_below(laid, number, words, text_pt)
     title = words.say(Saying("drawings.tool.bowl-mat"))
     says = words.say(Saying("drawings.describes.plan"))
     return written(Picture(laid.wide_mm, laid.high_mm, tuple(marks), title, says))
 
 
-def laid_out(piece: Piece, page: Page) -> Laid:
-    """The way to lay the sheet that shows the whole bowl, or else most of the rays."""
+def laid_out(piece: Piece, page: Page) -> tuple[Laid, ...]:
+    """The sheets that are needed to show every ray: each shows as much as it can of the rest."""
     shown = scene(piece)
+    left = _together(piece.main)
+    sheets: list[Laid] = []
+    while left:
+        laid = _best(shown, left, page)
+        done = [stems for stems, _ in laid.rays]
+        left = [stems for stems in left if stems not in done]
+        sheets.append(laid)
+        if not done:  # a ray that no sheet can show
+            break
+    return tuple(sheets)
+
+
+def _together(stems: tuple[Stem, ...]) -> list[tuple[Stem, ...]]:
+    """Stems whose rays lie on each other, as one."""
+    groups: list[list[Stem]] = []
+    for stem in stems:
+        same = next((group for group in groups if _on_one_line(group[0], stem)), None)
+        if same is None:
+            groups.append([stem])
+        else:
+            same.append(stem)
+    return [tuple(group) for group in groups]
+
+
+def _on_one_line(one: Stem, other: Stem) -> bool:
+    across, away = heading(one.bearing_deg)
+    dx, dy = other.start.x_cm - one.start.x_cm, other.start.y_cm - one.start.y_cm
+    beside = abs(dx * away - dy * across)
+    return apart(one.bearing_deg, other.bearing_deg) < SAME_DEG and beside < SAME_CM
+
+
+def _best(shown: Scene, left: list[tuple[Stem, ...]], page: Page) -> Laid:
+    """The way to lay one sheet that shows the whole bowl, or else most of the rays left."""
     half_x, half_y = (half * MM_PER_CM for half in shown.vessel.widest)
     best: tuple[float, Laid] | None = None
     for landscape in (False, True):
@@ -80,11 +139,12 @@ def laid_out(piece: Piece, page: Page) -> Laid:
         for x in _places(wide, half_x):
             for y in _places(field, half_y):
                 projection = Projection(PLAN, MM_PER_CM, x, y)
-                rays = tuple(_seen(shown, stem, projection, wide, field) for stem in piece.main)
+                seen = [(stems, _seen(shown, stems[0], projection, wide, field)) for stems in left]
+                rays = tuple((stems, long) for stems, long in seen if long >= LEAST_MM)
                 whole = half_x <= min(x, wide - x) and half_y <= min(y, field - y)
                 off = math.hypot(x - wide / 2, y - field / 2)
-                value = sum(min(ray, GOOD_MM) for ray in rays) + 30.0 * whole - 0.02 * off
-                value += 40.0 * sum(ray >= LEAST_MM for ray in rays)
+                value = sum(min(long, GOOD_MM) + RAY_VALUE for _, long in rays)
+                value += WHOLE_VALUE * whole - 0.02 * off
                 if best is None or value > best[0] + 1e-9:
                     best = value, Laid(wide, high, (x, y), whole, rays)
     assert best is not None
@@ -153,10 +213,13 @@ def _ray_marks(stem: Stem, start: Spot, end: Spot) -> list[Mark]:
     return [Path((start, stop), width_mm=weight, dash=dash), arrow_head(start, end, 5.0)]
 
 
-def _ray_label(stem: Stem, start: Spot, end: Spot, words: Words, text_pt: float) -> Label:
+def _ray_label(
+    stems: tuple[Stem, ...], start: Spot, end: Spot, words: Words, text_pt: float
+) -> Label:
     middle = ((start[0] + 2 * end[0]) / 3, (start[1] + 2 * end[1]) / 3)
-    word = Saying(f"drawings.direction.{compass_word(stem.bearing_deg)}")
-    return Label((words.say(stem_saying(stem)), words.say(word)), middle, text_pt, bold=True)
+    word = Saying(f"drawings.direction.{compass_word(stems[0].bearing_deg)}")
+    names = [words.say(stem_saying(stem)) for stem in stems]
+    return Label((*names, words.say(word)), middle, text_pt, bold=True)
 
 
 def _on_sheet(points: Iterable[Spot], wide: float, high: float) -> list[list[Spot]]:
@@ -211,23 +274,20 @@ def _dense(points: tuple[Spot, ...]) -> list[Spot]:
     return found
 
 
-def _front(
-    shown: Scene, projection: Projection, laid: Laid, field: float, words: Words, text_pt: float
-) -> list[Label]:
+def _front(shown: Scene, projection: Projection, laid: Laid, words: Words, text_pt: float) -> Label:
     x, y = projection.at(Point(0.0, -shown.vessel.widest[1]))
     x = min(max(x, 12.0), laid.wide_mm - 12.0)
-    y = min(max(y + 1.0, 4.0), field - 8.0)
+    y = min(max(y + 1.0, 4.0), laid.field_mm - 8.0)
     text = words.say(Saying("drawings.mark.front"))
-    return [Label((text,), (x, y), text_pt, bold=True, wish=(0.0, 1.0), leads=False)]
+    return Label((text,), (x, y), text_pt, bold=True, wish=(0.0, 1.0), leads=False)
 
 
-def _words_below(piece: Piece, laid: Laid, words: Words, text_pt: float) -> list[Mark]:
-    top = laid.high_mm - FOOT_MM
+def _words_below(laid: Laid, number: tuple[int, int], words: Words, text_pt: float) -> list[Mark]:
     key = "drawings.tool.bowl-mat-use" if laid.whole else "drawings.tool.bowl-mat-part"
     text = words.say(Saying(key))
-    hidden = [stem for stem, long in zip(piece.main, laid.rays_mm, strict=True) if long < LEAST_MM]
-    if hidden:
-        names = tuple(stem_saying(stem) for stem in hidden)
-        text = f"{text} {words.say(Saying('drawings.tool.bowl-mat-hidden', stems=names))}"
-    lines, _ = paragraph((SIDE_MM, top + 1.0), text, laid.wide_mm - 2 * SIDE_MM, text_pt)
+    if number[1] > 1:
+        which = Saying("drawings.tool.sheet", number=number[0], all=number[1])
+        text = f"{words.say(which)} {text}"
+    wide = laid.wide_mm - 2 * SIDE_MM
+    lines, _ = paragraph((SIDE_MM, laid.field_mm + 1.0), text, wide, text_pt)
     return [*lines, *check_line((SIDE_MM, laid.high_mm - 8.0), words, text_pt)]

@@ -16,7 +16,7 @@ from nejime.drawings import lettering
 from nejime.drawings.dimensions import DASHES, dimension, lean_arc, line_kind, meets
 from nejime.drawings.labels import Label
 from nejime.drawings.layout import Figure, Sheet, Subject, bounds, fitted
-from nejime.drawings.material import DARK, Tone, material_marks
+from nejime.drawings.material import DARK, Tone, material_marks, tip
 from nejime.drawings.pottery import HIDDEN_DASH, pot, through_the_wall
 from nejime.drawings.scene import Scene, Standing, VesselShape
 from nejime.drawings.svg import FINE_MM, HAIR_MM, INK, SOFT, Mark, Path, Spot, written
@@ -205,8 +205,7 @@ def _words_of(stem: Stem, wanted: Wanted, words: Words) -> tuple[str, ...]:
 def _at_end(
     standing: Standing, projection: Projection, text: tuple[str, ...], size_pt: float
 ) -> Label:
-    end, before = projection.at(standing.curve[-1]), projection.at(standing.curve[-3])
-    wish = (end[0] - before[0], end[1] - before[1])
+    end, wish = tip(standing, projection)
     return Label(text, end, size_pt, bold=True, wish=wish)
 
 

@@ -95,21 +95,26 @@ class Board:
 
     def ink_marks(self, marks: Iterable[Mark]) -> None:
         """Everything that is drawn counts as ink; areas with a tone or white count as a whole."""
-        spots: list[NDArray[np.float64]] = []
+        starts: list[Spot] = []
+        stops: list[Spot] = []
         for mark in marks:
             if isinstance(mark, Path):
-                spots.append(_along(mark.points, mark.closed))
-                if mark.closed and mark.fill is not None:
-                    self._fill(mark.points)
+                points = mark.points
+                starts += points if mark.closed else points[:-1]
+                stops += [*points[1:], points[0]] if mark.closed else points[1:]
+                if mark.closed and mark.fill is not None and _broad(points):
+                    self._fill(points)
             elif isinstance(mark, Disc):
-                spots.append(_around(mark))
-        if spots:
-            rows, columns = self._cells(np.concatenate(spots))
+                ring = _around(mark)
+                starts += ring
+                stops += [*ring[1:], ring[0]]
+        if starts:
+            rows, columns = self._cells(_along(starts, stops))
             self.ink[rows, columns] = 1.0
 
     def ink_line(self, points: Sequence[Spot]) -> None:
         """A line that labels should keep clear of."""
-        rows, columns = self._cells(_along(points, closed=False))
+        rows, columns = self._cells(_along(points[:-1], points[1:]))
         self.ink[rows, columns] = 1.0
 
     def _cells(self, spots: NDArray[np.float64]) -> tuple[NDArray[np.intp], NDArray[np.intp]]:
@@ -163,7 +168,7 @@ class Board:
 
     def _crossed_mm(self, leader: tuple[Spot, Spot]) -> float:
         """How much ink a leader crosses, its first millimetre left out."""
-        rows, columns = self._cells(_along(leader, closed=False)[int(1.0 / CELL_MM) :])
+        rows, columns = self._cells(_along(leader[:1], leader[1:])[int(1.0 / CELL_MM) :])
         return float(self.ink[rows, columns].sum()) * CELL_MM
 
     def free_place(self, wide: float, high: float, near: Spot) -> Spot | None:
@@ -205,7 +210,7 @@ class Board:
         near_x, near_y = np.clip(ax, x, x + wide), np.clip(ay, y, y + high)
         way = np.hypot(near_x - ax, near_y - ay)
         from_middle = np.hypot(x + wide / 2 - ax, y + high / 2 - ay)
-        cost = np.abs(way - NEAR_MM) + 0.12 * from_middle
+        cost: NDArray[np.float64] = np.abs(way - NEAR_MM) + 0.12 * from_middle
         if not label.leads:
             # A number without a leader is lost away from its line.
             cost += FAR_COST * np.maximum(0.0, way - LEADER_MM)
@@ -225,25 +230,32 @@ class Board:
         return cost
 
 
-def _along(points: Sequence[Spot], closed: bool) -> NDArray[np.float64]:
-    """Points along a line, no farther apart than a cell."""
-    line = np.asarray([*points, points[0]] if closed else points, dtype=float)
-    if len(line) == 1:
-        return line
-    steps = np.diff(line, axis=0)
-    counts = np.maximum(1, np.ceil(np.hypot(steps[:, 0], steps[:, 1]) / CELL_MM).astype(int))
+def _along(starts: Sequence[Spot], stops: Sequence[Spot]) -> NDArray[np.float64]:
+    """Points along straight pieces, no farther apart than a cell."""
+    low, high = np.asarray(starts, dtype=float), np.asarray(stops, dtype=float)
+    steps = high - low
+    counts = np.ceil(np.hypot(steps[:, 0], steps[:, 1]) / CELL_MM).astype(int) + 1
     index = np.repeat(np.arange(len(steps)), counts)
     inside = np.arange(counts.sum()) - np.repeat(np.cumsum(counts) - counts, counts)
-    share = (inside / counts[index])[:, None]
-    found: NDArray[np.float64] = np.concatenate([line[index] + share * steps[index], line[-1:]])
+    share = (inside / np.maximum(counts[index] - 1, 1))[:, None]
+    found: NDArray[np.float64] = low[index] + share * steps[index]
     return found
 
 
-def _around(disc: Disc) -> NDArray[np.float64]:
-    angle = np.linspace(0, 2 * math.pi, max(8, int(disc.radius_mm * 14)))
-    x = disc.centre[0] + disc.radius_mm * np.cos(angle)
-    y = disc.centre[1] + disc.radius_mm * np.sin(angle)
-    return np.stack([x, y], axis=1)
+def _broad(points: Sequence[Spot]) -> bool:
+    """Whether an area has an inside that its outline does not already cover."""
+    twice, around = 0.0, 0.0
+    for (x, y), (x2, y2) in zip(points, (*points[1:], points[0]), strict=True):
+        twice += x * y2 - x2 * y
+        around += math.hypot(x2 - x, y2 - y)
+    return abs(twice) / 2 > CELL_MM * around
+
+
+def _around(disc: Disc) -> list[Spot]:
+    (x, y), r = disc.centre, disc.radius_mm
+    count = max(6, int(r * 6))
+    angles = [2 * math.pi * step / count for step in range(count)]
+    return [(x + r * math.cos(angle), y + r * math.sin(angle)) for angle in angles]
 
 
 def _box_sums(

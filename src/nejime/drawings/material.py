@@ -74,6 +74,23 @@ def material_marks(
     return tuple(_OUTLINES[look.form](sheet))
 
 
+# How far a head reaches beyond the stem's end, over its size.
+_BEYOND = {"cup": 1.15, "round": 0.8, "daisy": 0.4, "trumpet": 0.42, "spike": 0.3, "spray": 0.3}
+
+
+def tip(standing: Standing, projection: Projection) -> tuple[Spot, Spot]:
+    """The outermost point of a stem with its head on paper, and the direction in which it lies."""
+    end, before = projection.at(standing.curve[-1]), projection.at(standing.curve[-3])
+    long = math.dist(end, before)
+    if long < 1e-6:
+        return end, (0.0, -1.0)
+    way = ((end[0] - before[0]) / long, (end[1] - before[1]) / long)
+    look = standing.look
+    head = max(LEAST_HEAD_MM, look.head_cm * projection.mm_per_cm)
+    reach = _BEYOND.get(look.form, 0.0) * head
+    return (end[0] + reach * way[0], end[1] + reach * way[1]), way
+
+
 def _within(value: float, limits: tuple[float, float]) -> float:
     return min(max(value, limits[0]), limits[1])
 
