@@ -25,6 +25,8 @@ from nejime.basis import units
         ("3/4 in", 1.905),
         ("1 ft", 30.48),
         ("1'", 30.48),
+        ("1 ft 2 in", 35.56),
+        ("1' 2 1/2\"", 36.83),
         ("12 IN.", 30.48),
         (" 7 ", 7.0),
         ("-3", -3.0),
@@ -34,9 +36,16 @@ def test_typed_lengths(typed, cm):
     assert units.length_cm(typed) == pytest.approx(cm)
 
 
-@pytest.mark.source("bipm2019", "1 lb = 453.59237 g, 1 oz = 1/16 lb")
+@pytest.mark.source("bipm2019", "1 lb = 453.59237 g, 1 oz = 1/16 lb; 2 lb 3 oz = 35 oz = 992.23")
 @pytest.mark.parametrize(
-    ("typed", "g"), [("800", 800), ("1.2 kg", 1200), ("1 lb", 453.59237), ("3 oz", 85.0486)]
+    ("typed", "g"),
+    [
+        ("800", 800),
+        ("1.2 kg", 1200),
+        ("1 lb", 453.59237),
+        ("3 oz", 85.0486),
+        ("2 lb 3 oz", 992.2333),
+    ],
 )
 def test_typed_masses(typed, g):
     assert units.mass_g(typed) == pytest.approx(g, rel=1e-6)

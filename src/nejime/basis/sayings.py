@@ -1,6 +1,6 @@
 """Sentences as keys with quantities, and the one place where they become words.
 
-A pure room returns `Saying("standing.falls", reach_cm=30.0)`. `Words` turns it into text in a
+A pure room returns a key with quantities, `Saying("forms.pins-dry", water_cm=2.0)`. `Words` turns it into text in a
 language and in the units that the reader uses. The texts are in `data/sayings/<language>/`, one
 file a room.
 

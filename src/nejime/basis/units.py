@@ -49,8 +49,18 @@ _VULGAR = {"¼": 1 / 4, "½": 1 / 2, "¾": 3 / 4, "⅛": 1 / 8, "⅜": 3 / 8, "�
 _QUARTERS = {Fraction(1, 4): "¼", Fraction(1, 2): "½", Fraction(3, 4): "¾"}
 
 
+_TWO_UNITS = re.compile(r"^(\d+ *(?:ft|feet|foot|'|lbs?)\.?) *(\d.*)$")
+
+
 def _typed(text: str, known: dict[str, float]) -> float:
-    """The value of a typed number with a unit. Raises `ValueError`."""
+    """The value of a typed number with a unit, or of two: `1 ft 2 in`. Raises `ValueError`."""
+    two = _TWO_UNITS.match(text.strip().lower())
+    if two:
+        return _number(two[1], known) + _number(two[2], known)
+    return _number(text, known)
+
+
+def _number(text: str, known: dict[str, float]) -> float:
     found = _TYPED.match(text.strip().lower())
     if not found or found["unit"] not in known:
         raise ValueError(text)
