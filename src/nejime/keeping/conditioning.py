@@ -45,7 +45,7 @@ COLUMNS = (
 PHASES = ("prepare", "hold", "class")
 LIMP = "limp"
 """What is done with stems that hang after the night; no plant has it as its own treatment."""
-MIN_PER = {"s": 1 / 60, "min": 1.0, "h": 60.0}
+MIN_PER = {"s": 1 / 60, "min": 1.0, "h": 60.0}  # [hand] 60 s a minute, 60 min an hour
 
 
 @dataclass(frozen=True, slots=True)

@@ -22,12 +22,14 @@ from nejime.basis.sayings import Saying
 from nejime.keeping.conditioning import LIMP, Step, growth_cm, treatment, treatments
 from nejime.plants.table import Plant
 
-Kind = Literal["buy", "cut", "treat", "hold", "check", "load", "set-up"]
+Kind = Literal["buy", "cut", "treat", "hold", "check", "sets", "load", "set-up"]
 Origin = Literal["shop", "garden"]
 
 LEAST_TREAT_MIN = 10  # [own] to lay out buckets and a knife for one lot
 TREAT_MIN_PER_STEM = 1.0  # [own] stripping and cutting under water
 CUT_MIN_PER_STEM = 2.0  # [own] choosing a branch in the garden and cutting it
+SET_MIN = 1.0  # [own] counting out one person's stems
+KIT_MIN = 3.0  # [own] the same, wrapped with wet ends
 CHECK_MIN = 15  # [own] a look at every bucket
 RESCUE_MIN = 60  # [practice] the shortest time in which a limp stem may come back
 EARLIEST = dt.time(6)  # [own] nobody looks at buckets before
@@ -106,10 +108,13 @@ def preparing(
     *,
     habits: Habits | None = None,
     closed: Collection[dt.date] = (),
+    sets: int = 0,
+    wrapped: bool = False,
 ) -> tuple[Task, ...]:
     """Every task before a class that begins at `starts` (with its time zone), in order of time.
 
-    `closed` are days on which no shop is visited. Raises `InputError` where `starts` has no zone.
+    `closed` are days on which no shop is visited. For so many `sets` one person's stems are counted
+    out, `wrapped` where they go home as kits. Raises `InputError` where `starts` has no zone.
     """
     if starts.tzinfo is None:
         raise refuse("starts", "keeping.no-zone", "keeping.no-zone-try")
@@ -120,6 +125,9 @@ def preparing(
     tasks = [task for each in got for task in (*each.tasks, _hold(each, leaves))]
     if lots:
         tasks += [_check(leaves, known), _load(leaves, known, lots)]
+    if lots and sets:
+        ready = max(each.ready.astimezone(dt.UTC) for each in got).astimezone(starts.tzinfo)
+        tasks.append(_sets(sets, wrapped, leaves, ready, known))
     tasks.append(Task(arrives, known.setting_up_min, "set-up", Saying("keeping.task.set-up")))
     return tuple(sorted(dict.fromkeys(tasks), key=lambda task: task.begins))
 
@@ -235,7 +243,9 @@ def _treat(lot: Lot, begins: dt.datetime) -> Task:
     known = treatment(lot.plant)
     key = "keeping.task.treat-final" if known.repeats else "keeping.task.treat"
     minutes = _rounded(max(LEAST_TREAT_MIN, TREAT_MIN_PER_STEM * lot.count))
+    steps = known.phase("prepare")
     fire = (Saying("keeping.caution.fire"),) if known.needs_fire else ()
+    known_of = (says for step in steps for says in (step.do_not, step.evidence) if says)
     return Task(
         begins,
         minutes,
@@ -244,8 +254,8 @@ def _treat(lot: Lot, begins: dt.datetime) -> Task:
         lot.plant.id,
         lot.count,
         lot.place,
-        known.phase("prepare"),
-        (*_for_hands(lot.plant), *fire),
+        steps,
+        tuple(dict.fromkeys((*_for_hands(lot.plant), *fire, *known_of))),
     )
 
 
@@ -257,8 +267,7 @@ def _hold(got: _Got, leaves: dt.datetime) -> Task:
     cautions = [Saying("keeping.caution.warm" if warm else "keeping.caution.cool")]
     if growth := growth_cm(plant):
         cautions.append(Saying("keeping.caution.grows", low_cm=growth[0], high_cm=growth[1]))
-    if steps and steps[0].do_not:
-        cautions.append(steps[0].do_not)
+    cautions += [says for step in steps for says in (step.do_not, step.evidence) if says]
     says = Saying("keeping.task.hold", what=_named([got.lot]))
     return Task(
         got.ready,
@@ -281,6 +290,21 @@ def _check(leaves: dt.datetime, habits: Habits) -> Task:
     return Task(
         begins, CHECK_MIN, "check", Saying("keeping.task.check"), steps=treatments()[LIMP].steps
     )
+
+
+def _sets(
+    sets: int, wrapped: bool, leaves: dt.datetime, ready: dt.datetime, habits: Habits
+) -> Task:
+    """Everybody's stems counted out: in the morning, or the evening before where they are many."""
+    minutes = _rounded(sets * (KIT_MIN if wrapped else SET_MIN))
+    begins = later(leaves, -minutes)
+    if begins.time() < EARLIEST or begins.date() != leaves.date():
+        eve = leaves.date() - dt.timedelta(days=1)
+        evening = dt.datetime.combine(eve, habits.evening, leaves.tzinfo)
+        begins = later(evening, max(0.0, elapsed_min(evening, ready)))
+    key = "keeping.task.sets-wrapped" if wrapped else "keeping.task.sets"
+    cautions = (Saying("keeping.caution.sets"),)
+    return Task(begins, minutes, "sets", Saying(key, count=sets), count=sets, cautions=cautions)
 
 
 def _load(leaves: dt.datetime, habits: Habits, lots: Sequence[Lot]) -> Task:

@@ -1,0 +1,200 @@
+"""Tasks before a class: all of them before it, and every plant with its rest."""
+
+import datetime as dt
+from itertools import pairwise
+from zoneinfo import ZoneInfo
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from nejime.basis.errors import InputError
+from nejime.basis.sayings import Words
+from nejime.keeping.preparing import (
+    Habits,
+    Lot,
+    elapsed_min,
+    later,
+    preparing,
+    rest_min,
+    too_late,
+)
+from nejime.plants.table import plant, plants
+
+WORDS = Words()
+ZONE = ZoneInfo("America/New_York")
+TEN = dt.datetime(2026, 3, 14, 10, tzinfo=ZONE)
+
+LOTS = st.lists(
+    st.builds(
+        Lot,
+        st.sampled_from(plants()),
+        st.integers(1, 60),
+        st.sampled_from(["shop", "garden"]),
+        st.sampled_from(["", "market", "florist"]),
+        st.integers(0, 3),
+    ),
+    max_size=6,
+)
+STARTS = st.datetimes(
+    dt.datetime(2025, 1, 1), dt.datetime(2027, 12, 31), timezones=st.just(ZONE)
+).filter(lambda at: 8 <= at.hour <= 20)
+
+
+def of(tasks, kind, name=""):
+    return [task for task in tasks if task.kind == kind and (not name or task.plant == name)]
+
+
+@given(LOTS, STARTS, st.sets(st.integers(0, 5)))
+def test_everything_is_done_before_the_class(lots, starts, closed) -> None:
+    shut = {starts.date() - dt.timedelta(days=each) for each in closed}
+    tasks = preparing(lots, starts, closed=shut)
+    assert all(task.ends <= starts for task in tasks)
+    assert all(task.minutes > 0 for task in tasks if task.kind != "hold")
+    assert all(one.begins <= two.begins for one, two in pairwise(tasks))
+    assert not any(task.begins.date() in shut for task in of(tasks, "buy"))
+
+
+@given(LOTS, STARTS)
+def test_every_lot_is_treated_once_and_has_its_rest(lots, starts) -> None:
+    tasks = preparing(lots, starts)
+    assert sorted(t.plant for t in of(tasks, "treat")) == sorted(lot.plant.id for lot in lots)
+    for task in of(tasks, "hold"):
+        assert task.minutes >= rest_min(plant(task.plant))
+    assert sum(task.count for task in of(tasks, "hold")) == sum(lot.count for lot in lots)
+
+
+@given(LOTS, STARTS)
+def test_one_person_can_do_it(lots, starts) -> None:
+    """On one day, buying, cutting and treating follow one another."""
+    work = [t for t in preparing(lots, starts) if t.kind in ("buy", "cut", "treat")]
+    for one, two in pairwise(work):
+        assert one.ends <= two.begins
+
+
+@pytest.mark.source(
+    "hand",
+    "class at 10, an hour to set up, 30 min way, 30 min loading: the house is left from 8:00; "
+    "tulips bought 15-16 h the day before, 28 stems at a minute each rounded up to 30 min: in "
+    "water at 16:30, so 15 h 30 = 930 min",
+)
+def test_a_morning_class_buys_its_tulips_the_day_before() -> None:
+    tasks = preparing([Lot(plant("tulip"), 28, place="market")], TEN)
+    buy, treat, hold = (of(tasks, kind)[0] for kind in ("buy", "treat", "hold"))
+    assert buy.begins == dt.datetime(2026, 3, 13, 15, tzinfo=ZONE)
+    assert (treat.begins.hour, treat.minutes) == (16, 30)
+    assert hold.minutes == 930
+    assert of(tasks, "load")[0].begins == dt.datetime(2026, 3, 14, 8, tzinfo=ZONE)
+    assert of(tasks, "set-up")[0].begins == dt.datetime(2026, 3, 14, 9, tzinfo=ZONE)
+
+
+@pytest.mark.source("practice", "garden branches are cut the evening before")
+def test_garden_branches_are_cut_in_the_evening() -> None:
+    cut = of(preparing([Lot(plant("flowering-quince"), 14, "garden")], TEN), "cut")[0]
+    assert cut.begins == dt.datetime(2026, 3, 13, 18, tzinfo=ZONE)
+
+
+@pytest.mark.source("doorn1998", "why it stands apart")
+@pytest.mark.source("hand", "24 h before 8:00 on the 14th is 8:00 on the 13th: bought on the 12th")
+def test_narcissus_is_bought_two_days_before_and_cut_to_length_first() -> None:
+    lots = [Lot(plant("trumpet-daffodil"), 10), Lot(plant("tulip"), 10)]
+    tasks = preparing(lots, TEN)
+    treat = of(tasks, "treat", "trumpet-daffodil")[0]
+    assert treat.begins.date() == dt.date(2026, 3, 12)
+    assert treat.says.key == "keeping.task.treat-final"
+    assert of(tasks, "hold", "trumpet-daffodil")[0].minutes >= 24 * 60
+    assert of(tasks, "treat", "tulip")[0].begins.date() == dt.date(2026, 3, 13)
+    assert "not cut it again" in " ".join(
+        WORDS.say(each) for each in of(tasks, "hold", "trumpet-daffodil")[0].cautions
+    )
+
+
+@pytest.mark.source(
+    "hand", "14 sets at a minute: 15 min before 8:00; 30 kits at 3 min: 90 min, 6:30"
+)
+def test_sets_are_counted_out_before_loading() -> None:
+    room = preparing([Lot(plant("tulip"), 14)], TEN, sets=14)
+    assert of(room, "sets")[0].begins == TEN.replace(hour=7, minute=45)
+    kits = preparing([Lot(plant("tulip"), 30)], TEN, sets=30, wrapped=True)
+    assert of(kits, "sets")[0].begins == TEN.replace(hour=6, minute=30)
+    many = preparing([Lot(plant("tulip"), 60)], TEN, sets=60, wrapped=True)
+    assert of(many, "sets")[0].begins == dt.datetime(2026, 3, 13, 18, tzinfo=ZONE)
+
+
+@pytest.mark.source("own", "boiling water only at home, said on the task")
+def test_a_plant_for_boiling_water_says_where_and_that_the_cut_is_final() -> None:
+    treat = of(preparing([Lot(plant("euphorbia"), 3)], TEN), "treat")[0]
+    said = " ".join(WORDS.say(each) for each in treat.cautions)
+    assert "Never in the library" in said
+    assert treat.says.key == "keeping.task.treat-final"
+
+
+@pytest.mark.source("hand", "2026-03-13 is closed, so the shop is visited on the 12th")
+def test_a_closed_shop_is_visited_earlier() -> None:
+    tasks = preparing([Lot(plant("tulip"), 5)], TEN, closed=[dt.date(2026, 3, 13)])
+    assert of(tasks, "buy")[0].begins.date() == dt.date(2026, 3, 12)
+
+
+@pytest.mark.source(
+    "hand",
+    "clocks go forward at 2:00 on 8 March 2026 in New York: from 16:10 on the 7th to 8:00 on the "
+    "8th the hands move 15 h 50 but 14 h 50 = 890 min pass",
+)
+def test_a_change_of_the_clock_is_counted() -> None:
+    sunday = dt.datetime(2026, 3, 8, 10, tzinfo=ZONE)
+    hold = of(preparing([Lot(plant("tulip"), 10)], sunday), "hold")[0]
+    assert (hold.begins.hour, hold.begins.minute) == (16, 10)
+    assert hold.minutes == 890
+
+
+@given(STARTS, st.integers(-5000, 5000))
+def test_minutes_there_and_back(moment, minutes) -> None:
+    assert elapsed_min(moment, later(moment, minutes)) == minutes
+
+
+def test_on_the_day_itself_only_where_the_rest_allows() -> None:
+    morning = preparing([Lot(plant("tulip"), 5, days_before=0)], TEN)
+    assert of(morning, "buy")[0].begins.date() == dt.date(2026, 3, 13)
+    evening = preparing([Lot(plant("tulip"), 5, days_before=0)], TEN.replace(hour=19))
+    assert of(evening, "buy")[0].begins == TEN.replace(hour=7)
+
+
+def test_the_look_at_the_buckets_is_at_a_human_hour() -> None:
+    early = preparing([Lot(plant("tulip"), 5)], TEN.replace(hour=8))
+    assert of(early, "check")[0].begins == dt.datetime(2026, 3, 13, 18, tzinfo=ZONE)
+    late = preparing([Lot(plant("tulip"), 5)], TEN.replace(hour=14))
+    assert of(late, "check")[0].begins == TEN.replace(hour=10, minute=45)
+
+
+def test_a_shop_is_visited_once_for_all_its_plants() -> None:
+    lots = [Lot(plant(name), 5, place="market") for name in ("tulip", "rose")]
+    tasks = preparing(lots, TEN)
+    assert len(of(tasks, "buy")) == 1
+    assert of(tasks, "buy")[0].count == 10
+
+
+def test_what_is_too_late_is_told() -> None:
+    tasks = preparing([Lot(plant("tulip"), 5)], TEN)
+    assert too_late(tasks, TEN - dt.timedelta(days=3)) == ()
+    late = too_late(tasks, dt.datetime(2026, 3, 13, 23, tzinfo=ZONE))
+    assert {task.kind for task in late} == {"buy", "treat"}
+
+
+def test_a_class_without_a_zone_is_refused() -> None:
+    with pytest.raises(InputError) as trouble:
+        preparing([], dt.datetime(2026, 3, 14, 10))
+    assert trouble.value.faults[0].field == "starts"
+
+
+def test_her_own_hours_replace_ours() -> None:
+    own = Habits(shopping=dt.time(9), travel_min=0, setting_up_min=90)
+    tasks = preparing([Lot(plant("tulip"), 5)], TEN, habits=own)
+    assert of(tasks, "buy")[0].begins.hour == 9
+    assert of(tasks, "load")[0].begins == TEN.replace(hour=8)
+
+
+@given(LOTS, STARTS)
+def test_every_task_can_be_said(lots, starts) -> None:
+    for task in preparing(lots, starts):
+        for says in (task.says, *task.cautions):
+            assert "{" not in WORDS.say(says)
