@@ -1,8 +1,8 @@
 """Sentences as keys with quantities, and the one place where they become words.
 
-A pure room returns a key with quantities, `Saying("forms.pins-dry", water_cm=2.0)`. `Words` turns it into text in a
-language and in the units that the reader uses. The texts are in `data/sayings/<language>/`, one
-file a room.
+A pure room returns a key with quantities, `Saying("forms.pins-dry", water_cm=2.0, pins_cm=2.2)`.
+`Words` turns it into text in a language and in the units that the reader uses. The texts are in
+`data/sayings/<language>/`, one file a room.
 
 In a text, `{name}` is replaced by the quantity `name`:
 
