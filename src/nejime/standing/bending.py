@@ -121,7 +121,10 @@ def rods(
 def bent(
     stems: Rods, along_cm: npt.ArrayLike, foot_tilt_deg: npt.ArrayLike, *, links: int = LINKS
 ) -> Bent:
-    """Stems of a length along the curve whose feet point in a direction (shapes broadcast)."""
+    """Stems of a length along the curve whose feet point in a direction (shapes broadcast).
+
+    Where one does not hold itself, its shape is a balance that does not last.
+    """
     return _bend(stems, along_cm, foot_tilt_deg, links, as_it_stands=False)
 
 

@@ -20,9 +20,9 @@ SAMPLES = 400  # [own] a chance of 0.95 is then known to about ± 0.01
 SEED = 20_000  # [own] any number does; another one changes words at their limits
 
 HOLDER, VESSEL, WATER, FOOT = range(4)
-KINDS = 8  # columns shared by the stems of one kind begin here
-STEMS = 16  # columns of single stems begin here
-PER_STEM = 8  # room for a stem's quantities
+KINDS = 8  # [own] columns shared by the stems of one kind begin here
+STEMS = 16  # [own] columns of single stems begin here
+PER_STEM = 8  # [own] room for a stem's quantities
 
 
 @cache

@@ -11,6 +11,7 @@ from __future__ import annotations
 
 import math
 
+from nejime.standing.bending import GRAVITY_M_S2
 from nejime.standing.masses import Body, stem_kinds
 
 PITCH_MM = 3.3  # [practice] about 370 pins on a round holder with a pin field of 72 mm
@@ -19,7 +20,7 @@ YIELD_MPA = 300.0  # [memory] drawn brass
 BITE_MM = {True: 5.0, False: 8.0}  # [own] how deep a pin goes: woody, soft
 BEARING_MPA = {True: 25.0, False: 2.0}  # [own] what the stem's tissue bears: woody, soft
 WITHDRAWAL_N = {True: 10.0, False: 0.3}  # [woodhandbook2010] G 0.47: 45 N, a quarter; soft [own]
-G_PER_N = 1000 / 9.81
+G_PER_N = 1000 / GRAVITY_M_S2
 SPLIT_MM = 10.0  # [own] from about 250 N of push on, more than a hand gives
 
 

@@ -22,8 +22,8 @@ from nejime.forms.placing import place
 from nejime.forms.stems import Piece, Stem, in_vase_cm, piece, stem_name
 from nejime.forms.vessel import Mass, Vessel, weighed
 from nejime.standing.levels import Extra
-from nejime.standing.loads import Bodied, loads
-from nejime.standing.masses import Body, stem_kinds
+from nejime.standing.loads import Bodied, loads, material
+from nejime.standing.masses import Body, parts, stem_kinds, whole_cm
 from nejime.standing.verdict import WORDS, Verdict, judge, side
 
 FAR_SIDE = 0.5  # [own] over the holder's half measure
@@ -104,10 +104,12 @@ def remedies(
     `verdict`: the piece's, where it is known already. Raises `InputError` for a piece without
     stems.
     """
-    told = known or {}
-    before = verdict or judge(planned, told, remarks=False)
+    before = verdict or judge(planned, known, remarks=False)
     if before.word == "stands":
         return ()
+    # The same branches in every try, also where nobody told what they are.
+    ids = [stem.id for stem in planned.stems]
+    told = dict(zip(ids, material(planned, known or {}), strict=True))
     case = _Case(
         planned,
         told,
@@ -185,8 +187,7 @@ def _raised(planned: Piece, stem: Stem, tilt_deg: float) -> Stem:
 
 def _thin(case: _Case) -> Iterator[Remedy]:
     stem = case.leading()
-    made_of = loads(case.piece, case.known, drawn=False).bodies
-    body = made_of[[each.id for each in case.piece.stems].index(stem.id)]
+    body = case.known[stem.id]
     if body.kind not in LEAFY or stem_kinds()[body.kind].foliage < LEAST_FOLIAGE:
         return
     for share in THINNED:
@@ -209,7 +210,8 @@ def _shorten(case: _Case) -> Iterator[Remedy]:
             left_percent=100 * share,
             first_cm=changed.stems[0].length_cm,
         )
-        yield case.tried("shorten", says, changed=changed)
+        known = {stem.id: _cut(case.known[stem.id], stem, share) for stem in case.piece.stems}
+        yield case.tried("shorten", says, changed=changed, known=known)
 
 
 def _shorter(stem: Stem, share: float) -> Stem:
@@ -221,6 +223,14 @@ def _shorter(stem: Stem, share: float) -> Stem:
         bow_cm=stem.bow_cm * share,
         length=type(stem.length)(*(each * share for each in stem.length)),
     )
+
+
+def _cut(body: Body, stem: Stem, share: float) -> Body:
+    """The same stem at a share of its length: what was weighed changes, the head stays."""
+    if body.weighed_g is None:
+        return body
+    whole = parts(replace(body, thinned=0.0), whole_cm(stem))
+    return replace(body, weighed_g=share * whole.stem.g + whole.head.g)
 
 
 def _second_holder(case: _Case) -> Iterator[Remedy]:
@@ -287,7 +297,11 @@ def _other_vessel(case: _Case) -> Iterator[Remedy]:
             says = Saying(
                 "standing.remedy.vessel", vessel=name, first_cm=changed.stems[0].length_cm
             )
-            yield case.tried("another vessel", says, changed=changed)
+            known = {
+                old.id: _cut(case.known[old.id], old, new.length_cm / old.length_cm)
+                for old, new in zip(case.piece.stems, changed.stems, strict=True)
+            }
+            yield case.tried("another vessel", says, changed=changed, known=known)
 
 
 def _in_vessel(planned: Piece, vessel: Vessel) -> Piece | None:
@@ -317,7 +331,8 @@ def _in_vessel(planned: Piece, vessel: Vessel) -> Piece | None:
         for stem in planned.stems
         if stem.role != "main"
     )
-    return replace(main, stems=(*main.stems, *others))
+    by_id = {stem.id: stem for stem in (*main.stems, *others)}
+    return replace(main, stems=tuple(by_id[stem.id] for stem in planned.stems))
 
 
 def _weight(case: _Case) -> Iterator[Remedy]:

@@ -57,7 +57,8 @@ class Tipping:
 
     `factor`: the load times this tips it; infinite where no direction overturns, 0 where the base
     alone already tips. `bearing_deg`: which way it tips first. `margin_cm`: how far inside the edge
-    the centre of gravity is (negative: outside). `nudge_g`: the push at the top that tips it.
+    the centre of gravity is (negative: outside the nearest side). `nudge_g`: the push at the top
+    that tips it.
     """
 
     factor: Array

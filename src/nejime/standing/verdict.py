@@ -320,8 +320,8 @@ def _named(key: str, stems: list[str]) -> list[Saying]:
 def _when_low(
     piece: Piece, found: Loads, extras: tuple[Extra, ...], levels: tuple[LevelVerdict, ...]
 ) -> list[Saying]:
-    """A remark where the vessel gets a worse word when much of the water has gone."""
+    """A remark where the piece gets a worse word when much of the water has gone."""
     low = vessel_tipping(piece, found, extras, lowest_cm(piece))
-    if WORDS.index(_word(low)[0]) <= WORDS.index(levels[-1].word):
+    if WORDS.index(_word(low)[0]) <= max(WORDS.index(level.word) for level in levels):
         return []
     return [Saying(f"standing.top-up-{what_tips(piece, 'vessel')}")]
