@@ -2,34 +2,42 @@
 
 from __future__ import annotations
 
-from nejime.basis.places import Path
+from typing import Any
+
+from pydantic import BeforeValidator
+
 from nejime.basis.sayings import Saying
 from nejime.plants import table
 from nejime.plants.names import folded, singulars
 from nejime.plants.table import Plant
-from nejime.reading.checking import Sheet
-from nejime.reading.fields import shown
+from nejime.reading.fields import shown, wrong
 
 MOST_CHOICES = 5  # [own] as many as a person reads
 
 
-def plant_id(sheet: Sheet, at: Path, word: str) -> str:
-    """The id of the plant that a word means; empty, with a fault noted, where that is not clear.
+def plant_name() -> BeforeValidator:
+    """Any name of a plant in the table; its id is what is kept.
 
-    A whole name, or the beginning of a single plant's name, is clear.
+    A whole name, or a part of the name of one plant only, is clear.
     """
-    found = table.find(word)
-    if len(found) == 1 or (found and _is_named(found[0], word)):
-        return found[0].id
-    told = {"word": shown(word)}
-    near = found or table.nearest(word)
+
+    def check(value: Any) -> str:
+        if not isinstance(value, str):
+            raise wrong("reading.not-text", typed=shown(value))
+        found = table.find(value)
+        if len(found) == 1 or (found and _is_named(found[0], value)):
+            return found[0].id
+        key = "reading.plant-not-clear" if found else "reading.unknown-plant"
+        raise wrong(key, word=shown(value), meant=_meant(found or table.nearest(value)))
+
+    return BeforeValidator(check)
+
+
+def _meant(near: tuple[Plant, ...]) -> Saying:
     if not near:
-        sheet.add(at, Saying("plants.unknown", **told), Saying("plants.unknown-no-choice", **told))
-        return ""
+        return Saying("plants.unknown-no-choice")
     choices = ", ".join(each.english for each in near[:MOST_CHOICES])
-    key = "reading.plant-not-clear" if found else "plants.unknown"
-    sheet.add(at, Saying(key, **told), Saying("plants.unknown-try", **told, choices=choices))
-    return ""
+    return Saying("plants.unknown-try", choices=choices)
 
 
 def _is_named(plant: Plant, word: str) -> bool:

@@ -19,8 +19,7 @@ from nejime.plants.plant import STEMS, Plant
 from nejime.plants.table import plant
 from nejime.reading.checking import Sheet, sheet
 from nejime.reading.fields import Table, direction, lean, length, mass, meant, one_of, shown
-from nejime.reading.plants import plant_id
-from nejime.reading.tables import HolderTable, Line, Name, StemCm, StemG, StemMm, Yes
+from nejime.reading.tables import HolderTable, Line, PlantId, StemCm, StemG, StemMm, Yes
 from nejime.reading.text import read_bytes
 from nejime.reading.vessels import made_holder, read_vessel
 from nejime.standing.masses import FLOWER_HEAD_G, Body, Kind
@@ -71,7 +70,7 @@ class StemTable(Table):
     tilt: Annotated[float, lean()]
     direction: Annotated[float, direction()]
     kind: Annotated[Kind, one_of(STEMS)] | None = None
-    plant: Name | None = None
+    plant: PlantId | None = None
     thickness: StemMm
     head: Annotated[float, mass(LEAST_HEAD_G, MOST_HEAD_G)] | None = None
     weighed: StemG | None = None
@@ -141,11 +140,8 @@ def _stems(found: Sheet) -> tuple[StandStem, ...]:
         found.wrong(("stem",), "reading.too-many-stems", count=count, most=MOST_STEMS)
     stems = []
     for at, table in tables:
-        made_of = None
-        if table.plant is not None:
-            known = plant_id(found, (*at, "plant"), table.plant)
-            made_of = plant(known) if known else None
-        elif table.kind is None:
+        made_of = plant(table.plant) if table.plant is not None else None
+        if made_of is None and table.kind is None:
             found.wrong((*at, "kind"), "reading.no-kind", choices=", ".join(STEMS))
         stems.append(
             StandStem(table.name, table.length, table.tilt, table.direction, _body(table, made_of))

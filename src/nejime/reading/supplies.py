@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Sequence
 from decimal import Decimal
+from typing import Any
 
 from nejime.basis.places import Path
 from nejime.forms.rules import MAIN
@@ -12,7 +14,6 @@ from nejime.material.supply import Bunch, GardenBranch, Shop, StandIn, Wish
 from nejime.reading.checking import Sheet
 from nejime.reading.fields import shown, small_units
 from nejime.reading.lending import note_same_names
-from nejime.reading.plants import plant_id
 from nejime.reading.tables import BunchTable, GardenTable, MaterialTable, ShopTable
 
 MOST_IN_ROLE = {**dict.fromkeys(MAIN, 1), **MOST}
@@ -20,70 +21,86 @@ MOST_IN_ROLE = {**dict.fromkeys(MAIN, 1), **MOST}
 
 def read_wishes(sheet: Sheet) -> tuple[Wish, ...]:
     """The `[[material]]` tables."""
-    found = []
+    tables = sheet.tables("material")
+    _note_full_roles(sheet, tables)
+    checked = ((at, sheet.checked(MaterialTable, value, at)) for at, value in tables)
+    return tuple(_wish(sheet, at, table) for at, table in checked if table is not None)
+
+
+def _note_full_roles(sheet: Sheet, tables: Sequence[tuple[Path, Any]]) -> None:
+    """Notes more stems than a piece has places, whether the rest of their table is right or not."""
     stems: Counter[str] = Counter()
-    for at, table in sheet.all("material", MaterialTable):
-        stems[table.role] += table.each
-        if stems[table.role] > MOST_IN_ROLE[table.role]:
+    for at, value in tables:
+        role = value.get("for") if isinstance(value, dict) else None
+        if not isinstance(role, str) or role not in MOST_IN_ROLE:
+            continue
+        each = value.get("each", 1)
+        stems[role] += each if isinstance(each, int) else 1
+        if stems[role] > MOST_IN_ROLE[role]:
             sheet.wrong(
-                (*at, "each" if table.each > 1 else "for"),
+                (*at, "each" if "each" in value else "for"),
                 "reading.role-full",
-                role=table.role,
-                count=MOST_IN_ROLE[table.role],
-                each=stems[table.role],
+                role=role,
+                count=MOST_IN_ROLE[role],
+                each=shown(stems[role]),
             )
-        found.append(_wish(sheet, at, table))
-    return tuple(found)
 
 
 def _wish(sheet: Sheet, at: Path, table: MaterialTable) -> Wish:
-    wish = Wish(
+    before = [table.plant]
+    for number, each in enumerate(table.stand_ins):
+        if each.plant in before:
+            place = (*at, "stand_ins", number, "plant")
+            sheet.wrong(place, "reading.stand-in-twice", plant=each.plant)
+        before.append(each.plant)
+    return Wish(
         role=table.role,
-        plant=plant_id(sheet, (*at, "plant"), table.plant),
+        plant=table.plant,
         each=table.each,
         thickness_mm=table.thickness,
         weighed_g=table.weighed,
         in_bud=table.in_bud,
-        stand_ins=tuple(
-            StandIn(plant_id(sheet, (*at, "stand_ins", number, "plant"), each.plant), each.how)
-            for number, each in enumerate(table.stand_ins)
-        ),
+        stand_ins=tuple(StandIn(each.plant, each.how) for each in table.stand_ins),
     )
-    for number, each in enumerate(wish.stand_ins):
-        if each.plant and each.plant in (wish.plant, *(x.plant for x in wish.stand_ins[:number])):
-            sheet.wrong(
-                (*at, "stand_ins", number, "plant"),
-                "reading.stand-in-twice",
-                plant=shown(table.stand_ins[number].plant),
-            )
-    return wish
 
 
 def read_shops(sheet: Sheet, decimals: int) -> tuple[Shop, ...]:
     """The `[[shop]]` tables; amounts become whole units of the currency's smallest."""
     tables = sheet.tables("shop")
     note_same_names(sheet, tables)
-    return tuple(
-        Shop(
-            name=table.name,
-            bunches=tuple(
-                _bunch(sheet, (*at, "bunch", number), each, table.name, decimals)
-                for number, each in enumerate(table.bunch)
-            ),
-            minimum_minor=_minor(sheet, (*at, "minimum"), table.minimum, decimals),
-            delivery_minor=_minor(sheet, (*at, "delivery"), table.delivery, decimals),
-        )
-        for at, value in tables
-        if (table := sheet.checked(ShopTable, value, at)) is not None
-    )
+    found = []
+    for at, value in tables:
+        table = sheet.checked(ShopTable, value, at)
+        offered = value.get("bunch", []) if isinstance(value, dict) else []
+        if not isinstance(offered, list):
+            sheet.wrong((*at, "bunch"), "reading.not-a-list", typed=shown(offered))
+            offered = []
+        name = table.name if table else ""
+        bunches = [
+            _bunch(sheet, (*at, "bunch", number), each, name, decimals)
+            for number, each in enumerate(offered)
+        ]
+        if table is not None:
+            found.append(
+                Shop(
+                    name=name,
+                    bunches=tuple(bunch for bunch in bunches if bunch is not None),
+                    minimum_minor=_minor(sheet, (*at, "minimum"), table.minimum, decimals),
+                    delivery_minor=_minor(sheet, (*at, "delivery"), table.delivery, decimals),
+                )
+            )
+    return tuple(found)
 
 
-def _bunch(sheet: Sheet, at: Path, table: BunchTable, shop: str, decimals: int) -> Bunch:
+def _bunch(sheet: Sheet, at: Path, value: object, shop: str, decimals: int) -> Bunch | None:
+    table = sheet.checked(BunchTable, value, at)
+    if table is None:
+        return None
     if table.most is not None and table.most < table.least:
         sheet.wrong((*at, "most"), "reading.most-under-least", most=table.most, least=table.least)
     return Bunch(
         shop=shop,
-        plant=plant_id(sheet, (*at, "plant"), table.plant),
+        plant=table.plant,
         stems=table.stems,
         price_minor=_minor(sheet, (*at, "price"), table.price, decimals),
         length_cm=table.length,
@@ -104,11 +121,11 @@ def read_garden(sheet: Sheet) -> tuple[GardenBranch, ...]:
     """The `[[garden]]` tables."""
     return tuple(
         GardenBranch(
-            plant=plant_id(sheet, (*at, "plant"), table.plant),
+            plant=table.plant,
             length_cm=table.length,
             count=table.count,
             thickness_mm=table.thickness,
             name=table.name,
         )
-        for at, table in sheet.all("garden", GardenTable)
+        for _, table in sheet.all("garden", GardenTable)
     )

@@ -29,6 +29,8 @@ from nejime.reading.fields import (
     words,
     yes_or_no,
 )
+from nejime.reading.plants import plant_name
+from nejime.reading.when import zone_name
 
 # [own] Limits wide enough for any class in a library; beyond them a slip is likelier than intent.
 NAME_LETTERS = 60
@@ -43,6 +45,7 @@ LEAST_STEM_MM, MOST_STEM_MM = 1.0, 60.0
 LEAST_STEM_G, MOST_STEM_G = 1.0, 5000.0
 LEAST_ROOM_CM, MOST_ROOM_CM = 150.0, 10_000.0
 
+PlantId = Annotated[str, plant_name()]
 Name = Annotated[str, words(NAME_LETTERS, blank=False)]
 Line = Annotated[str, words(LINE_LETTERS)]
 Note = Annotated[str, words(NOTE_LETTERS)]
@@ -71,7 +74,7 @@ class ClassTable(Table):
     date: Annotated[dt.date, day()]
     start: Annotated[dt.time, clock()]
     minutes: Annotated[int, whole(LEAST_MINUTES, MOST_MINUTES)]
-    zone: Name
+    zone: Annotated[str, zone_name()]
     form: FormName = "upright"
     proportions: Name | None = None
     size: SizeName = "usual"
@@ -168,7 +171,7 @@ class DemonstrationTable(Table):
 class StandInTable(Table):
     """`{ plant = "…", how = "as good" }`"""
 
-    plant: Name
+    plant: PlantId
     how: Annotated[How, one_of(HOWS)] = "will do"
 
 
@@ -176,7 +179,7 @@ class MaterialTable(Table):
     """`[[material]]`: what stands in one role of everybody's piece."""
 
     role: Annotated[MaterialRole, one_of(MATERIAL_ROLES)] = Field(alias="for")
-    plant: Name
+    plant: PlantId
     each: Annotated[int, whole(1, 20)] = 1
     thickness: StemMm | None = None
     weighed: StemG | None = None
@@ -187,7 +190,7 @@ class MaterialTable(Table):
 class BunchTable(Table):
     """`{ plant = "tulip", stems = 10, price = 7.99, length = 35 }`"""
 
-    plant: Name
+    plant: PlantId
     stems: Count
     price: Amount
     length: StemCm
@@ -196,18 +199,18 @@ class BunchTable(Table):
 
 
 class ShopTable(Table):
-    """`[[shop]]`"""
+    """`[[shop]]`; each bunch is checked by itself."""
 
     name: Name
     minimum: Amount = Decimal(0)
     delivery: Amount = Decimal(0)
-    bunch: tuple[BunchTable, ...] = ()
+    bunch: object = None
 
 
 class GardenTable(Table):
     """`[[garden]]`: branches at hand that cost nothing."""
 
-    plant: Name
+    plant: PlantId
     length: StemCm
     count: Count = 1
     thickness: StemMm | None = None

@@ -8,11 +8,14 @@ from __future__ import annotations
 import datetime as dt
 from functools import cache
 from importlib.resources import files
+from typing import Any
 from zoneinfo import ZoneInfo
+
+from pydantic import BeforeValidator
 
 from nejime.basis.places import Path
 from nejime.reading.checking import Sheet
-from nejime.reading.fields import alike
+from nejime.reading.fields import alike, shown, wrong
 
 NEAR_ZONES = 3  # [own] as many as a person reads
 
@@ -29,6 +32,21 @@ def near_zones(word: str) -> list[str]:
     by_city = [cities[city] for city in alike(word.replace(" ", "_"), tuple(cities), NEAR_ZONES)]
     by_name = alike(word.replace(" ", "_"), zone_names(), NEAR_ZONES)
     return list(dict.fromkeys([*by_city, *by_name]))[:NEAR_ZONES]
+
+
+def zone_name() -> BeforeValidator:
+    """The name of a time zone: `"America/Chicago"`."""
+
+    def check(value: Any) -> str:
+        if not isinstance(value, str):
+            raise wrong("reading.not-text", typed=shown(value))
+        if value.strip() in zone_names():
+            return value.strip()
+        near = near_zones(shown(value))
+        key = "reading.unknown-zone-near" if near else "reading.unknown-zone"
+        raise wrong(key, zone=shown(value), choices=", ".join(near))
+
+    return BeforeValidator(check)
 
 
 @cache
@@ -50,22 +68,14 @@ def is_southern(zone: str) -> bool:
     return zone in _southern_zones()
 
 
-def moment(
-    sheet: Sheet, at: Path, date: dt.date, start: dt.time, zone_name: str
-) -> dt.datetime | None:
-    """The beginning with its zone; None, with its faults noted, where there is no such moment."""
-    if zone_name not in zone_names():
-        near = near_zones(zone_name)
-        key = "reading.unknown-zone-near" if near else "reading.unknown-zone"
-        sheet.wrong((*at, "zone"), key, zone=zone_name, choices=", ".join(near))
-        return None
-    zone = ZoneInfo(zone_name)
-    early = dt.datetime.combine(date, start, zone)
+def moment(sheet: Sheet, at: Path, date: dt.date, start: dt.time, zone: str) -> dt.datetime | None:
+    """The beginning with its zone; None, with its fault noted at `start`, if there is none."""
+    early = dt.datetime.combine(date, start, ZoneInfo(zone))
     late = early.replace(fold=1)
     if early.utcoffset() == late.utcoffset():
         return early
-    back = early.astimezone(dt.UTC).astimezone(zone).replace(tzinfo=None)
+    back = early.astimezone(dt.UTC).astimezone(ZoneInfo(zone)).replace(tzinfo=None)
     skipped = back != early.replace(tzinfo=None)
     key = "reading.skipped-hour" if skipped else "reading.hour-twice"
-    sheet.wrong((*at, "start"), key, time=f"{start:%H:%M}", date=f"{date:%Y-%m-%d}", zone=zone_name)
+    sheet.wrong((*at, "start"), key, time=f"{start:%H:%M}", date=f"{date:%Y-%m-%d}", zone=zone)
     return None
