@@ -1,0 +1,276 @@
+"""What holds of every plan: nothing used twice, nothing too short, nobody forgotten; and against
+trying everything on instances small enough."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator, Sequence
+from itertools import product
+from random import Random
+
+import numpy as np
+from hypothesis import assume, given, settings
+from hypothesis import strategies as st
+from material.making import FORSYTHIA, GARDENS, QUINCE, SHOPS, TULIP, shop, want, wants
+from scipy.sparse import csr_matrix
+from scipy.sparse.csgraph import maximum_bipartite_matching
+
+from nejime.material.buying import buying
+from nejime.material.ends import given_out, suffice
+from nejime.material.supply import Bunch, GardenBranch, Shop
+from nejime.material.wanted import StemWanted
+
+
+@given(wants(), SHOPS, GARDENS)
+def test_no_end_is_used_twice_and_no_bunch_is_broken(asked, shops, garden):
+    result = buying(asked, shops, garden)
+    used = Counter(use.from_ for use in result.uses)
+    have: Counter[Bunch | GardenBranch] = Counter()
+    for branch in garden:
+        have[branch] += branch.count
+    for buy in result.buys:
+        have[buy.bunch] += buy.count * buy.bunch.stems
+        assert buy.price_minor == buy.count * buy.bunch.price_minor
+    assert all(number <= have[source] for source, number in used.items())
+    left = Counter({left.bunch: left.count for left in result.left_over})
+    bought = {source: number for source, number in have.items() if isinstance(source, Bunch)}
+    assert {source: used[source] + left[source] for source in bought} == bought
+    cut = Counter({cut.branch: cut.count for cut in result.from_garden})
+    assert cut == Counter({s: n for s, n in used.items() if isinstance(s, GardenBranch)})
+
+
+@given(wants(), SHOPS, GARDENS)
+def test_every_stem_is_served_with_what_is_long_enough_or_told_to_be_missing(asked, shops, garden):
+    result = buying(asked, shops, garden)
+    for use in result.uses:
+        assert use.plant == use.from_.plant
+        assert use.plant in use.wanted.plants
+        assert use.from_.length_cm == use.length_cm >= use.wanted.least_cm
+    told = Counter[tuple[str, str, str]]()
+    for use in result.uses:
+        told[use.wanted.who, use.wanted.purpose, ""] += 1
+    for short in result.short_of:
+        if short.says.key != "material.short.shorter-spare":
+            told[short.who, short.purpose, ""] += short.count
+    assert told == Counter(
+        (each.who, each.purpose, "") for each in asked for _ in range(each.count)
+    )
+
+
+@given(wants(), SHOPS, GARDENS)
+def test_every_shop_agrees_to_sell(asked, shops, garden):
+    result = buying(asked, shops, garden)
+    for each in result.by_shop:
+        assert each.bunches_minor >= each.shop.minimum_minor
+        for buy in each.buys:
+            assert buy.bunch in each.shop.bunches
+            assert buy.count >= max(1, buy.bunch.least)
+            assert buy.bunch.most is None or buy.count <= buy.bunch.most
+    assert result.total_minor == sum(buy.price_minor for buy in result.buys) + sum(
+        each.shop.delivery_minor for each in result.by_shop
+    )
+
+
+def missing(asked, shops, garden) -> Counter[tuple[str, str]]:
+    found: Counter[tuple[str, str]] = Counter()
+    for short in buying(asked, shops, garden).short_of:
+        if not short.mild:
+            found[short.who, short.stem] += short.count
+    return found
+
+
+@given(wants(), SHOPS, GARDENS)
+def test_one_shop_more_makes_nobody_short(asked, shops, garden):
+    assume(shops)
+    every = missing(asked, shops, garden)
+    for place in range(len(shops)):
+        fewer = shops[:place] + shops[place + 1 :]
+        assert every <= missing(asked, fewer, garden)
+
+
+@given(wants(), SHOPS, GARDENS)
+def test_one_branch_more_makes_nobody_short(asked, shops, garden):
+    assume(garden)
+    assert missing(asked, shops, garden) <= missing(asked, shops, garden[1:])
+
+
+@given(wants(), SHOPS, GARDENS)
+def test_equal_questions_have_equal_answers(asked, shops, garden):
+    assert buying(asked, shops, garden) == buying(asked, shops, garden)
+
+
+# Trying everything: an independent statement of the model, with scipy's matching.
+
+Counts = dict[Bunch, int]
+
+
+def orders(shops: Sequence[Shop], most: int = 7) -> Iterator[tuple[int, Counts]]:
+    """Every order that the shops would sell, up to so many bunches of an offer, and its cost."""
+    offers = [(each, bunch) for each in shops for bunch in each.bunches]
+    ranges = [
+        [0, *range(max(1, bunch.least), 1 + (most if bunch.most is None else bunch.most))]
+        for _, bunch in offers
+    ]
+    for numbers in product(*ranges):
+        cost, sold = 0, True
+        for each in shops:
+            own = [n for n, (where, _) in zip(numbers, offers, strict=True) if where is each]
+            spent = sum(n * b.price_minor for n, b in zip(own, each.bunches, strict=True))
+            if any(own):
+                cost += spent + each.delivery_minor
+                sold = sold and spent >= each.minimum_minor
+        if sold:
+            counts: Counts = {}
+            for number, (_, bunch) in zip(numbers, offers, strict=True):
+                counts[bunch] = counts.get(bunch, 0) + number
+            yield cost, counts
+
+
+def served(allowed: Sequence[tuple[StemWanted, int]], ends: Sequence[Bunch | GardenBranch]) -> int:
+    """How many stems can be served together, each with plants up to its level."""
+    if not allowed or not ends:
+        return 0
+    edges = np.array(
+        [
+            [
+                end.length_cm >= each.least_cm
+                and end.plant in each.plants
+                and each.level(end.plant) <= level
+                for end in ends
+            ]
+            for each, level in allowed
+        ],
+        dtype=int,
+    )
+    return int((maximum_bipartite_matching(csr_matrix(edges), perm_type="column") >= 0).sum())
+
+
+def ends_of(counts: Counts, garden: Sequence[GardenBranch]) -> list[Bunch | GardenBranch]:
+    bought = [bunch for bunch, count in counts.items() for _ in range(count * bunch.stems)]
+    return [*(branch for branch in garden for _ in range(branch.count)), *bought]
+
+
+@st.composite
+def small(draw: st.DrawFn):
+    """People's stems, shops that differ in every bunch, a garden."""
+    asked = tuple(each for each in draw(wants(most=5)) if each.purpose == "person")
+    shops, garden = draw(SHOPS), draw(GARDENS)
+    offers = [bunch for each in shops for bunch in each.bunches]
+    assume(len(offers) <= 3 and len(set(offers)) == len(offers))
+    return asked, shops, garden
+
+
+def can_serve(allowed, shops, garden) -> bool:
+    return any(
+        served(allowed, ends_of(counts, garden)) == len(allowed) for _, counts in orders(shops)
+    )
+
+
+@given(small())
+@settings(max_examples=60)
+def test_as_many_are_served_in_turn_as_any_order_could_serve(told):
+    asked, shops, garden = told
+    result = buying(asked, shops, garden)
+    kept: list[tuple[StemWanted, int]] = []
+    for each in asked:
+        if can_serve([*kept, (each, 2)], shops, garden):
+            kept.append((each, 2))
+    assert [use.wanted for use in result.uses] == [each for each, _ in kept]
+    assert len(kept) == max(
+        served([(each, 2) for each in asked], ends_of(counts, garden))
+        for _, counts in orders(shops)
+    )
+
+
+@given(small())
+@settings(max_examples=60)
+def test_plants_are_as_good_as_any_order_could_give_and_money_is_never_less_than_the_least(told):
+    asked, shops, garden = told
+    result = buying(asked, shops, garden)
+    allowed = [(use.wanted, 2) for use in result.uses]
+    for place, (each, _) in enumerate(allowed):
+        for level in (0, 1):
+            tried = [*allowed[:place], (each, level), *allowed[place + 1 :]]
+            if can_serve(tried, shops, garden):
+                allowed = tried
+                break
+    for use, (_, level) in zip(result.uses, allowed, strict=True):
+        assert use.wanted.level(use.plant) <= level
+    least = min(
+        cost
+        for cost, counts in orders(shops)
+        if served(allowed, ends_of(counts, garden)) == len(allowed)
+    )
+    assert result.total_minor >= least
+
+
+def generated(chance: Random) -> tuple[list[StemWanted], list[Shop], list[GardenBranch]]:
+    """A small class with invented prices: one shop in three asks for a minimum or a delivery."""
+    plants, lengths = [TULIP, FORSYTHIA, QUINCE], [30.0, 40.0, 50.0, 60.0]
+    asked = []
+    for number in range(chance.randint(3, 9)):
+        likes = chance.sample(plants, chance.randint(1, 2))
+        least_cm = chance.choice([25.0, 35.0, 45.0])
+        asked.append(want(chance.choice("AB"), *likes, least_cm=least_cm, stem=f"sub-{number}"))
+    shops = [
+        shop(
+            name,
+            *(
+                (
+                    chance.choice(plants),
+                    chance.choice([1, 2, 3, 5]),
+                    chance.randint(3, 30),
+                    chance.choice(lengths),
+                    chance.choice([0, 0, 2]),
+                )
+                for _ in range(2)
+            ),
+            minimum=chance.choice([0, 0, 20]),
+            delivery=chance.choice([0, 0, 4]),
+        )
+        for name in ("one", "two")
+    ]
+    branch = GardenBranch(chance.choice(plants), chance.choice(lengths), chance.randint(1, 3))
+    return asked, shops, [branch]
+
+
+def test_money_is_at_most_a_twentieth_above_the_least_over_forty_classes():
+    chance = Random(4)
+    paid, least = 0, 0
+    for _ in range(40):
+        asked, shops, garden = generated(chance)
+        result = buying(asked, shops, garden)
+        allowed = [(use.wanted, 0) for use in result.uses]
+        by_cost = sorted(orders(shops, most=9), key=lambda pair: pair[0])
+        paid += result.total_minor
+        least += next(
+            cost
+            for cost, counts in by_cost
+            if served(allowed, ends_of(counts, garden)) == len(allowed)
+        )
+    assert least <= paid <= 1.05 * least
+
+
+@given(
+    st.lists(st.sampled_from([30.0, 40.0, 50.0]), max_size=5),
+    st.lists(st.sampled_from([30.0, 40.0, 50.0]), max_size=6),
+)
+def test_ends_suffice_exactly_when_they_can_be_given_out(needs, lengths):
+    ends = [GardenBranch(TULIP, length) for length in lengths]
+    allowed = [(want(least_cm=need), 0) for need in needs]
+    assert suffice(needs, ends) == (served(allowed, ends) == len(needs))
+    if suffice(needs, ends):
+        given = given_out(needs, ends)
+        assert all(end.length_cm >= need for end, need in zip(given, needs, strict=True))
+        assert Counter(given) <= Counter(ends)
+
+
+def test_a_class_of_sixty_and_five_shops_is_planned():
+    asked = [want(f"P{n}", TULIP, least_cm=30 + n % 20, count=5) for n in range(60)]
+    shops = [
+        shop(f"shop {n}", (TULIP, 5, 400 + n, 45), (TULIP, 20, 1500 - n, 55), delivery=100 * n)
+        for n in range(5)
+    ]
+    result = buying(asked, shops)
+    assert result.complete
+    assert len(result.uses) == 300
