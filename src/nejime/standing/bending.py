@@ -27,13 +27,13 @@ Array = npt.NDArray[np.float64]
 Flags = npt.NDArray[np.bool_]
 
 GRAVITY_M_S2 = 9.81  # [memory] near enough anywhere
-LINKS = 30  # [own] end of a stem within 0.1 % of its length; see benchmarks/standing.py
+LINKS = 24  # [own] end of a stem within 0.1 % of its length; see benchmarks/standing.py
 WILTED_SHARE = 0.25  # [lehmann2019] a thirsty gerbera weakens in its upper part; the share is ours
 WILTED_STIFFNESS = 0.5  # [own] what is left there
 MOST_TURN = 0.6  # [own] radians that a link may turn in one step of Newton's method
 MOST_STEPS = 10  # [own] steps of Newton's method; 4 to 6 are usual
 LOAD_STEPS = 4  # [own] parts in which the load is put on where one step does not settle
-SETTLED = 1e-7  # [own] radians, where a stem is left alone
+SETTLED = 1e-5  # [own] radians of the last step; what is left is its square
 NEAR_ENOUGH = 1e-4  # [own] radians, a thousandth of what a hand can set
 LEAST_SHRUNK = 0.8  # [own] straight line over curve; a stem bent further is called limp
 
@@ -258,20 +258,22 @@ def _newton(task: _Task, shape: _Shape, as_it_stands: bool) -> _Shape:
     for _ in range(MOST_STEPS):
         balance = _balance(task, angle, foot, along)
         step, answer, pivots = _tridiagonal(balance, two=as_it_stands)
-        foot_change = np.zeros_like(foot)
+        change, foot_change = -step, np.zeros_like(foot)
         if as_it_stands:
             foot_change = _foot_change(angle - task.tilt, step, answer)
-        change = answer * foot_change - step
+            change += answer * foot_change
         largest = np.maximum(np.max(np.abs(change), axis=0), np.abs(foot_change))
         brake = np.minimum(1.0, MOST_TURN / np.maximum(largest, 1e-12))
         angle, foot = angle + change * brake, foot + foot_change * brake
-        shrunk = np.mean(np.cos(angle - task.tilt), axis=0)
         if as_it_stands:
+            shrunk = np.mean(np.cos(angle - task.tilt), axis=0)
             along = task.length_m / np.maximum(shrunk, LEAST_SHRUNK / 2)
         if np.max(largest, initial=0.0) < SETTLED:
             break
     holds = (largest < NEAR_ENOUGH) & np.all(pivots > 0, axis=0)
-    return _Shape(angle, foot, along, holds & ((shrunk > LEAST_SHRUNK) | (not as_it_stands)))
+    if as_it_stands:
+        holds &= shrunk > LEAST_SHRUNK
+    return _Shape(angle, foot, along, holds)
 
 
 class _Balance(NamedTuple):
