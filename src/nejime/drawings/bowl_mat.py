@@ -61,7 +61,12 @@ class Laid:
         return Projection(PLAN, MM_PER_CM, *self.middle)
 
 
-def bowl_mat(
+def bowl_mat(piece: Piece, words: Words, *, page: Page = "a4", text_pt: float = TOOL_PT) -> str:
+    """The sheet of the mat that shows most, as SVG; it says which sheet of how many it is."""
+    return bowl_mat_sheets(piece, words, page=page, text_pt=text_pt)[0]
+
+
+def bowl_mat_sheets(
     piece: Piece, words: Words, *, page: Page = "a4", text_pt: float = TOOL_PT
 ) -> tuple[str, ...]:
     """The mat at true size, as SVG: one sheet, or more where the bowl is larger than the paper.

@@ -92,10 +92,10 @@ def lean_arc(
     marks: list[Mark] = [Path(tuple(points), curved=True, width_mm=HAIR_MM, dash=dash)]
     if abs(to_deg) * math.pi / 180 * radius_mm > 2.0:
         marks.append(arrow_head(points[-2], points[-1], 1.3))
-    angle = math.radians(to_deg / 2)
-    out = (math.sin(angle), -math.cos(angle))
-    spot = (centre[0] + radius_mm * out[0], centre[1] + radius_mm * out[1])
-    return tuple(marks), Label((text,), spot, size_pt, wish=out)
+    middle = math.radians(to_deg / 2)
+    spots = [points[round(share * (len(points) - 1))] for share in (0.5, 0.3, 0.7, 0.85)]
+    out = (math.sin(middle), -math.cos(middle))
+    return tuple(marks), Label((text,), spots[0], size_pt, wish=out, also=tuple(spots[1:]))
 
 
 def arrow_head(before: Spot, tip: Spot, long_mm: float = ARROW_MM, colour: str = INK) -> Path:

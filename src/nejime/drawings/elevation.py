@@ -104,22 +104,26 @@ def side_figure(scene: Scene, projection: Projection, wanted: Wanted, words: Wor
     layers = pot(scene.vessel, projection)
     marks: list[Mark] = list(layers.behind)
     outside = [each for each in drawn if over_the_wall(scene, each, projection)]
-    for each in by_nearness(drawn, projection):
+    for each in in_order(drawn, projection, wanted):
         if each not in outside:
             marks += material_marks(each, each.look, projection, wanted.tones[each.stem.id])
     marks += layers.front
     marks += through_the_wall(scene, projection)
     marks += [_foot_through(scene, each, projection) for each in drawn]
-    for each in by_nearness(outside, projection):
+    for each in in_order(outside, projection, wanted):
         skip = first_outside(scene, each)
         marks += material_marks(each, each.look, projection, wanted.tones[each.stem.id], skip)
     return _with_words(scene, projection, wanted, words, drawn, tuple(marks))
 
 
-def by_nearness(stems: Iterable[Standing], projection: Projection) -> list[Standing]:
-    """The farthest first; the middle of a stem decides."""
+def in_order(stems: Iterable[Standing], projection: Projection, wanted: Wanted) -> list[Standing]:
+    """The farthest first, as the middle of a stem tells; what is new lies over what is light."""
     return sorted(
-        stems, key=lambda each: projection.nearness_cm(each.curve[2 * len(each.curve) // 3])
+        stems,
+        key=lambda each: (
+            wanted.tones[each.stem.id] == DARK,
+            projection.nearness_cm(each.curve[2 * len(each.curve) // 3]),
+        ),
     )
 
 

@@ -11,7 +11,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -36,7 +36,7 @@ class Label:
     """Words that belong to a place on the drawing.
 
     `wish` is the direction (x right, y down) in which it would like to stand, or None. `leads`
-    says whether a leader may be drawn.
+    says whether a leader may be drawn. `also` are other anchors that would do as well.
     """
 
     lines: tuple[str, ...]
@@ -46,6 +46,7 @@ class Label:
     wish: Spot | None = None
     leads: bool = True
     colour: str = INK
+    also: tuple[Spot, ...] = ()
 
     @property
     def width_mm(self) -> float:
@@ -151,10 +152,14 @@ class Board:
 
     def place(self, label: Label) -> Placed | None:
         """Put a label where it costs least; None where no place is free."""
-        found = self._best(label)
-        if found is None:
+        found = [
+            best
+            for anchor in (label.anchor, *label.also)
+            if (best := self._best(replace(label, anchor=anchor, also=())))
+        ]
+        if not found:
             return None
-        placed, ink_mm2 = found
+        _, ink_mm2, placed = min(found, key=lambda best: best[0])
         left, top, right, bottom = placed.box
         self.reserve((left - GAP_MM, top - GAP_MM, right + GAP_MM, bottom + GAP_MM))
         leader = leader_of(placed)
@@ -186,7 +191,8 @@ class Board:
             return None
         return float(x.flat[best]), float(y.flat[best])
 
-    def _best(self, label: Label) -> tuple[Placed, float] | None:
+    def _best(self, label: Label) -> tuple[float, float, Placed] | None:
+        """What the best place costs, the ink under it, and the label there."""
         wide, high = label.width_mm, label.height_mm
         columns = np.arange(EDGE_MM, self.width_mm - EDGE_MM - wide + 1e-9, 2 * CELL_MM)
         rows = np.arange(EDGE_MM, self.height_mm - EDGE_MM - high + 1e-9, 2 * CELL_MM)
@@ -200,7 +206,8 @@ class Board:
         best = int(np.argmin(cost))
         if not math.isfinite(cost.flat[best]):
             return None
-        return Placed(label, float(x.flat[best]), float(y.flat[best])), float(ink.flat[best])
+        placed = Placed(label, float(x.flat[best]), float(y.flat[best]))
+        return float(cost.flat[best]), float(ink.flat[best]), placed
 
     def _cost(
         self, label: Label, x: NDArray[np.float64], y: NDArray[np.float64]

@@ -17,10 +17,10 @@ from nejime.drawings.svg import Disc, Mark, Path, Picture, Text
 
 PAD_MM = 1.5  # [own] white around a drawing
 SMALLER = 0.93  # [own] one step of making it smaller
-STEPS = 9  # [own] it ends at about half its size
+STEPS = 7  # [own] it ends at two thirds of its size
 TALLEST = 1.3  # [own] height over width of the paper, at most
 # What is weighed, all in square millimetres of ink under labels:
-STEP_COST = 0.8  # [own] one step smaller
+STEP_COST = 1.4  # [own] one step smaller
 CROSSED_COST = 0.6  # [own] a millimetre of ink crossed by a leader
 LEADER_COST = 0.05  # [own] a millimetre of leader
 UNPLACED_COST = 1000.0  # [own] a label that found no place
@@ -167,8 +167,10 @@ def _tried(figure: Figure, sheet: Sheet) -> _Try:
 
 
 def _moved_label(label: Label, dx: float, dy: float) -> Label:
-    x, y = label.anchor
-    return replace(label, anchor=(x + dx, y + dy))
+    (x, y), also = label.anchor, label.also
+    return replace(
+        label, anchor=(x + dx, y + dy), also=tuple((ax + dx, ay + dy) for ax, ay in also)
+    )
 
 
 def _finished(tried: _Try, title: str, description: str) -> Picture:
