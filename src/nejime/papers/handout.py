@@ -15,7 +15,7 @@ from typing import Any
 from nejime.basis.sayings import Saying, Words
 from nejime.forms.stems import DIP_CM, Piece, Stem
 from nejime.papers import pictures
-from nejime.papers.sheet import Sheet, Stock
+from nejime.papers.sheet import Drawing, Sheet, Stock
 from nejime.papers.wording import (
     direction,
     fixed,
@@ -23,6 +23,7 @@ from nejime.papers.wording import (
     measure,
     said,
     sentence,
+    short_direction,
     towards,
     word,
 )
@@ -34,10 +35,10 @@ TALL_TERMS = ("kaki", "jumonji", "mizukiri", "nejime")
 
 @dataclass(frozen=True, slots=True)
 class Told:
-    """What one person is told. `plants` names the material by stem id or role, in words.
+    """What one person is told. `plants` names the material by stem id, in words.
 
     `standing` is the word of standing and what to do, the word first; `notes` is what was noted
-    of the person's vessel beyond the piece's own remarks.
+    of the person's vessel beyond the piece's own remarks. `cautions` are sentences, the gravest first.
     """
 
     name: str
@@ -46,36 +47,49 @@ class Told:
     occasion: str = ""
     standing: tuple[Saying, ...] = ()
     notes: tuple[Saying, ...] = ()
-    cautions: tuple[Saying, ...] = ()
+    cautions: tuple[str, ...] = ()
     care: tuple[Saying, ...] = ()
     plants: Mapping[str, str] = field(default_factory=dict)
     looks: pictures.Looks | None = None
 
 
-def handout(told: Told, words: Words, stock: Stock) -> Sheet:
-    """The handout of one person."""
+def handout(
+    told: Told,
+    words: Words,
+    stock: Stock,
+    *,
+    drawings: Mapping[str, Drawing] | None = None,
+) -> Sheet:
+    """The handout of one person; `drawings` are those of a piece that looks the same."""
+    shown = drawings or pictures.of_handout(told.piece, told.looks, words, stock)
+    title = word(words, "handout.title", name=told.name)
+    return Sheet(
+        told.file_name, "handout", title, told_data(told, words), shown, told.piece.rule.name
+    )
+
+
+def told_data(told: Told, words: Words) -> dict[str, Any]:
+    """Everything that the two sides say."""
     piece = told.piece
-    steps = _steps(piece, words)
-    shown = pictures.of_handout(piece, told.looks, words, stock)
-    data: dict[str, Any] = {
+    kind = "nageire" if piece.vessel.tall else "moribana"
+    return {
         "fixed": fixed(words, "handout"),
         "name": told.name,
         "occasion": told.occasion,
         "about": _about(piece, words),
-        "kanji": word(words, f"term.{'nageire' if piece.vessel.tall else 'moribana'}.kanji"),
-        "romaji": word(words, f"term.{'nageire' if piece.vessel.tall else 'moribana'}.romaji"),
+        "kanji": word(words, f"term.{kind}.kanji"),
+        "romaji": word(words, f"term.{kind}.romaji"),
         "vessel": vessel_lines(piece, words),
         "stems": [_row(stem, told.plants, words) for stem in piece.main],
         "supporting": _supporting(piece, told.plants, words),
-        "steps": [{"drawing": f"step-{key}", "says": says} for key, says in steps],
+        "steps": [{"drawing": f"step-{key}", "says": says} for key, says in _steps(piece, words)],
         "remarks": said(words, piece.remarks + told.notes),
         "standing": said(words, told.standing),
-        "cautions": said(words, told.cautions),
+        "cautions": list(told.cautions),
         "care": said(words, told.care or _care(piece)),
         "terms": terms(TALL_TERMS if piece.vessel.tall else SHALLOW_TERMS, words),
+        "example": "",
     }
-    title = word(words, "handout.title", name=told.name)
-    return Sheet(told.file_name, "handout", title, data, shown, piece.rule.name)
 
 
 def _about(piece: Piece, words: Words) -> list[str]:
@@ -115,9 +129,7 @@ def vessel_lines(piece: Piece, words: Words) -> list[str]:
 
 
 def _row(stem: Stem, plants: Mapping[str, str], words: Words) -> dict[str, Any]:
-    trim = ""
-    if stem.trim_cm is not None:
-        trim = word(words, "handout.trim", low_cm=stem.trim_cm[0], high_cm=stem.trim_cm[1])
+    trim = "" if stem.trim_cm is None else _trim(stem.trim_cm, words)
     assert stem.label is not None
     return {
         "id": stem.id,
@@ -133,6 +145,15 @@ def _row(stem: Stem, plants: Mapping[str, str], words: Words) -> dict[str, Any]:
     }
 
 
+def _trim(trim_cm: tuple[float, float], words: Words) -> str:
+    """The range to trim to in a tall vase, in one unit: "trim to 51–53 cm"."""
+    one = Words(words.language, "in" if words.unit == "in" else "cm")
+    low, high = (one.quantity("trim_cm", each) for each in trim_cm)
+    if low == high:
+        return word(words, "handout.trim-one", high=high)
+    return word(words, "handout.trim", low=low.rpartition(" ")[0], high=high)
+
+
 def _supporting(piece: Piece, plants: Mapping[str, str], words: Words) -> list[dict[str, Any]]:
     """One line a role: its name, its plant, and each stem's numbers."""
     rows = []
@@ -142,7 +163,7 @@ def _supporting(piece: Piece, plants: Mapping[str, str], words: Words) -> list[d
             rows.append(
                 {
                     "role": word(words, f"role.{role}", count=len(stems)),
-                    "plant": plants.get(role, ""),
+                    "plant": ", ".join(dict.fromkeys(plants[s.id] for s in stems if s.id in plants)),
                     "stems": [
                         word(
                             words,
@@ -150,7 +171,7 @@ def _supporting(piece: Piece, plants: Mapping[str, str], words: Words) -> list[d
                             number=str(number),
                             cut_cm=stem.cut_cm,
                             tilt_deg=stem.stands_deg,
-                            direction=direction(stem.bearing_deg),
+                            direction=short_direction(stem.bearing_deg),
                         )
                         for number, stem in enumerate(stems, start=1)
                     ],

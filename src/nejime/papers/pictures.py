@@ -13,11 +13,14 @@ from html import unescape
 from nejime.basis.sayings import Words
 from nejime.drawings.elevation import elevation
 from nejime.drawings.icons import vessel_icon
+from nejime.drawings.measuring import how_to_measure
 from nejime.drawings.plan import plan
+from nejime.drawings.room_plan import room_plan
 from nejime.drawings.scene import Look, scene
 from nejime.drawings.steps import steps
 from nejime.forms.stems import Piece
-from nejime.forms.vessel import Vessel
+from nejime.forms.vessel import Shape, Vessel
+from nejime.lesson.room import RoomPlan
 from nejime.papers.sheet import MARGIN_MM, SIZE_MM, Drawing, Stock
 
 Looks = Mapping[str, Look]
@@ -26,14 +29,21 @@ NORMAL_LETTERING_PT = 10.0  # [own] with a little to lose where a drawing must s
 LARGE_LETTERING_PT = 18.0  # [own] as the text
 FRONT_SHARE = 0.6  # [own] of the width, where front and plan stand side by side
 VIEWS_HEIGHT_MM = {"A4": 100.0, "Letter": 84.0}  # [own] what the front of a handout leaves
-LARGE_VIEWS_MM = {"A4": (140.0, 96.0), "Letter": (126.0, 90.0)}  # [own] one above the other
+LARGE_VIEWS_MM = {"A4": (132.0, 88.0), "Letter": (118.0, 80.0)}  # [own] one above the other
 
 
 ICON_MM = (40.0, 22.0)  # [own]
 LARGE_ICON_MM = (66.0, 40.0)  # [own]
-STEP_WIDTH_MM = 34.0  # [own] about 50 mm high: two rows leave room to write
-LARGE_STEP_WIDTH_MM = 62.0  # [own] two in a row
+STEP_MM = {"A4": (54.0, 46.0), "Letter": (56.0, 42.0)}  # [own] two rows leave room to write
+LARGE_STEP_MM = {"A4": (54.0, 62.0), "Letter": (56.0, 56.0)}  # [own] three in a row
 STEP_LETTERING_PT = 9.0  # [own] a step says one or two numbers
+LARGE_STEP_LETTERING_PT = 14.0  # [own] what fits; the same numbers stand in the table in full size
+
+MEASURED: tuple[Shape, ...] = ("bowl", "rectangle", "vase")
+MEASURED_MM = 74.0  # [own] height of the drawings on the invitation
+BESIDE_MM = 4.0  # [own] between them
+ROOM_SHARE = 0.5  # [own] of the height of the page
+SEAT_MM = (46.0, 40.0)  # [own] a piece on the teacher's sheet
 
 
 def drawn(svg: str) -> Drawing:
@@ -56,9 +66,7 @@ def inner_width_mm(stock: Stock) -> float:
     return SIZE_MM[stock.paper][0] - 2 * MARGIN_MM
 
 
-def of_handout(
-    piece: Piece, looks: Looks | None, words: Words, stock: Stock
-) -> dict[str, Drawing]:
+def of_handout(piece: Piece, looks: Looks | None, words: Words, stock: Stock) -> dict[str, Drawing]:
     """The vessel, the piece from the front and from above, and one drawing a step."""
     shown = scene(piece, looks)
     wide, text_pt = inner_width_mm(stock), lettering_pt(stock)
@@ -87,20 +95,64 @@ def of_vessel(vessel: Vessel, words: Words, stock: Stock) -> Drawing:
     )
 
 
-def of_steps(
-    piece: Piece, looks: Looks | None, words: Words, stock: Stock
-) -> dict[str, Drawing]:
+def of_steps(piece: Piece, looks: Looks | None, words: Words, stock: Stock) -> dict[str, Drawing]:
     """One drawing a step, by `step-` and the step's id."""
+    wide, high = (LARGE_STEP_MM if stock.large else STEP_MM)[stock.paper]
     made = steps(
         piece,
         looks,
         words,
-        width_mm=LARGE_STEP_WIDTH_MM if stock.large else STEP_WIDTH_MM,
-        text_pt=LARGE_LETTERING_PT if stock.large else STEP_LETTERING_PT,
+        width_mm=wide,
+        height_mm=high,
+        text_pt=LARGE_STEP_LETTERING_PT if stock.large else STEP_LETTERING_PT,
     )
-    return {f"step-{step.id}": drawn(step.svg) for step in made}
+    found = {f"step-{step.id}": drawn(step.svg) for step in made}
+    found["step-look"] = drawn(
+        elevation(
+            scene(piece, looks),
+            "right",
+            words,
+            width_mm=wide,
+            height_mm=high,
+            text_pt=lettering_pt(stock),
+            shows=frozenset(),
+        )
+    )
+    if piece.vessel.tall:
+        found = {"step-holder": of_vessel(piece.vessel, words, stock), **found}
+    return found
 
 
 def of_bring(words: Words, stock: Stock) -> dict[str, Drawing]:
-    """How a bowl is measured."""
-    return {}
+    """How a bowl is measured: a bowl, an oblong dish, a tall vase."""
+    wide = (inner_width_mm(stock) - 2 * BESIDE_MM) / len(MEASURED)
+    return {
+        f"measuring-{shape}": drawn(
+            how_to_measure(
+                shape, words, width_mm=wide, height_mm=MEASURED_MM, text_pt=lettering_pt(stock)
+            )
+        )
+        for shape in MEASURED
+    }
+
+
+def of_room(room: RoomPlan, words: Words, stock: Stock) -> Drawing:
+    """The room from above."""
+    wide = inner_width_mm(stock)
+    high = ROOM_SHARE * SIZE_MM[stock.paper][1]
+    return drawn(room_plan(room, words, width_mm=wide, height_mm=high, text_pt=lettering_pt(stock)))
+
+
+def of_seat(piece: Piece, looks: Looks | None, words: Words, stock: Stock) -> Drawing:
+    """A piece from the teacher's side, small, without words."""
+    return drawn(
+        elevation(
+            scene(piece, looks),
+            "teacher",
+            words,
+            width_mm=SEAT_MM[0],
+            height_mm=SEAT_MM[1],
+            text_pt=lettering_pt(stock),
+            shows=frozenset(),
+        )
+    )

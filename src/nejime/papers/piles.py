@@ -51,15 +51,12 @@ def _piles(piles: Sequence[Pile], words: Words, say: dict[str, str]) -> Section:
 
 def _by_name(cuts: Sequence[OneCut], words: Words, say: dict[str, str]) -> Section:
     columns = [("", "auto"), (say["plant"], "1.5fr"), (say["cut"], "auto"), (say["to"], "2fr")]
-    whose = {
-        "": lambda cut: words.say(stem_name(cut.use.wanted.stem)),
-    }
     rows = [
         [
             TICK,
             plant_name(cut.use.plant),
             strong(words.quantity("cut_cm", cut.cut_to_cm)),
-            f"{cut.use.wanted.who}, {whose[''](cut)}".removeprefix(", "),
+            [*filter(None, [cut.use.wanted.who]), words.say(stem_name(cut.use.wanted.stem))],
         ]
         for cut in cuts
     ]

@@ -1,108 +1,120 @@
 """The buying and shopping list: shop by shop and garden, ranked stand-ins, blanks for what was got.
 
-Source: the purchases come from `material.buying`; nothing is added up here.
+Source: the rows come from `material`; nothing is added up here.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 
 from nejime.basis.sayings import Saying, Words
-from nejime.material.buying import AtShop, Buying
-from nejime.material.supply import HOWS, How, Wish
+from nejime.material.buying import Buying
+from nejime.material.shopping import GardenRow, Shopping, ShopList, ShoppingRow
+from nejime.material.supply import HOWS, How, Shop, Wish
 from nejime.papers import sections
-from nejime.papers.sections import TICK, Section, blank, quiet, strong
+from nejime.papers.sections import TICK, Cell, Section, blank, quiet, strong
 from nejime.papers.sheet import Sheet
 from nejime.papers.wording import fixed, plant_cell, plant_name, said, word
 
-BLANK_MM = 22.0  # [own] room for a number written by hand
+BLANK_MM = 24.0  # [own] room for a number written by hand
 
 
-def shopping(bought: Buying, wishes: Iterable[Wish], words: Words, above: str = "") -> Sheet:
+def shopping_list(
+    bought: Buying, lists: Shopping, wishes: Iterable[Wish], words: Words, above: str = ""
+) -> Sheet:
     """The list for one class."""
     say = fixed(words, "shopping")
+    shops = {each.shop.name: each.shop for each in bought.by_shop}
     listed: list[Section] = [
-        sections.text("", _total(bought, words)),
+        sections.text("", [_total(bought, words)]),
         sections.points(word(words, "shopping.missing"), _missing(bought, words)),
-        *(_shop(each, words, say) for each in bought.by_shop),
-        _garden(bought, words, say),
+        *(_shop(each, shops, words, say) for each in lists.shops),
+        _garden(lists.garden, words, say),
         _stand_ins(wishes, words, say),
         sections.points(word(words, "shopping.extra"), _extra(bought, words)),
     ]
     return sections.sheet("shopping", word(words, "shopping.title"), above, listed)
 
 
-def _total(bought: Buying, words: Words) -> list[str]:
+def _total(bought: Buying, words: Words) -> str:
     if not bought.uses and not bought.buys:
-        return [word(words, "shopping.none")]
+        return word(words, "shopping.none")
     key = "total" if bought.per_head_minor is not None else "total-alone"
-    return [
-        word(
-            words,
-            f"shopping.{key}",
-            total_minor=bought.total_minor,
-            per_head_minor=bought.per_head_minor or 0,
-        )
-    ]
+    return word(
+        words,
+        f"shopping.{key}",
+        total_minor=bought.total_minor,
+        per_head_minor=bought.per_head_minor or 0,
+    )
 
 
-def _missing(bought: Buying, words: Words) -> list[list[sections.Cell]]:
-    return [
-        [strong(words.say(short.says)), words.say(short.mend)]
-        for short in sorted(bought.short_of, key=lambda short: short.mild)
-    ]
+def _missing(bought: Buying, words: Words) -> list[Cell]:
+    ranked = sorted(bought.short_of, key=lambda short: short.mild)
+    return [[strong(words.say(short.says)), words.say(short.mend)] for short in ranked]
 
 
-def _shop(at: AtShop, words: Words, say: dict[str, str]) -> Section:
+def _shop(at: ShopList, shops: Mapping[str, Shop], words: Words, say: dict[str, str]) -> Section:
     columns = [
         ("", "auto"),
-        (say["plant"], "1.7fr"),
-        (say["bunches"], "1fr"),
-        (say["length"], "1.1fr"),
+        (say["plant"], "1.6fr"),
+        (say["bunches"], "1.2fr"),
         (f">{say['price']}", "auto"),
         (say["bought"], "auto"),
         (say["paid"], "auto"),
     ]
-    rows = [
-        [
-            TICK,
-            plant_cell(buy.bunch.plant),
-            word(words, "shopping.bunches", bunches=str(buy.count), stems=str(buy.bunch.stems)),
-            word(words, "shopping.length", length_cm=buy.bunch.length_cm),
-            words.quantity("price_minor", buy.price_minor),
-            blank(BLANK_MM),
-            blank(BLANK_MM),
-        ]
-        for buy in at.buys
-    ]
     notes = [word(words, "shopping.shop-total", total_minor=at.total_minor)]
     if at.delivery_minor:
         notes.append(word(words, "shopping.delivery", delivery_minor=at.delivery_minor))
-    if at.shop.minimum_minor:
-        notes.append(word(words, "shopping.minimum", minimum_minor=at.shop.minimum_minor))
-    title = word(words, "shopping.at-shop", shop=at.shop.name)
-    return sections.table(title, columns, rows, after=" ".join(notes))
+    if shops[at.shop].minimum_minor:
+        least = shops[at.shop].minimum_minor
+        notes.append(word(words, "shopping.minimum", minimum_minor=least))
+    return sections.table(
+        word(words, "shopping.at-shop", shop=at.shop),
+        columns,
+        [_row(row, words) for row in at.rows],
+        after=" ".join(notes),
+    )
 
 
-def _garden(bought: Buying, words: Words, say: dict[str, str]) -> Section:
+def _row(row: ShoppingRow, words: Words) -> list[Cell]:
+    roles = tuple(Saying(f"papers.wish-role.{role}") for role in row.for_)
+    return [
+        TICK,
+        [*plant_cell(row.plant), *([quiet(words.quantity("for", roles))] if roles else [])],
+        [
+            word(words, "shopping.bunches", bunches=str(row.bunches), stems=str(row.stems_each)),
+            quiet(word(words, "shopping.length", length_cm=row.least_cm)),
+        ],
+        words.quantity("price_minor", row.price_minor),
+        blank(BLANK_MM),
+        blank(BLANK_MM),
+    ]
+
+
+def _garden(rows: Iterable[GardenRow], words: Words, say: dict[str, str]) -> Section:
     columns = [
         ("", "auto"),
         (say["plant"], "1.4fr"),
         (say["how-many"], "1.4fr"),
-        (say["where"], "1.2fr"),
+        (say["where"], "1.3fr"),
         (say["cut"], "auto"),
     ]
-    rows = [
+    listed: list[list[Cell]] = [
         [
             TICK,
-            plant_cell(cut.branch.plant),
-            word(words, "shopping.cut", count=cut.count, least_cm=cut.least_cm),
-            cut.branch.name,
+            plant_cell(row.plant),
+            word(
+                words,
+                "shopping.cut" if row.pile else "shopping.cut-up-to",
+                count=row.count,
+                cut_cm=row.cut_cm,
+            ),
+            row.place,
             blank(BLANK_MM),
         ]
-        for cut in bought.from_garden
+        for row in rows
     ]
-    return sections.table(word(words, "shopping.garden"), columns, rows)
+    return sections.table(word(words, "shopping.garden"), columns, listed)
 
 
 def _stand_ins(wishes: Iterable[Wish], words: Words, say: dict[str, str]) -> Section:
@@ -112,13 +124,13 @@ def _stand_ins(wishes: Iterable[Wish], words: Words, say: dict[str, str]) -> Sec
         (say["will-do"], "1fr"),
         (say["only-if"], "1fr"),
     ]
-    rows = [
+    rows: list[list[Cell]] = [
         [
             [
                 strong(plant_name(wish.plant)),
                 quiet(words.say(Saying(f"papers.wish-role.{wish.role}"))),
             ],
-            *([*_named(wish, how)] for how in HOWS),
+            *(_named(wish, how) for how in HOWS),
         ]
         for wish in wishes
         if wish.stand_ins
@@ -131,15 +143,9 @@ def _named(wish: Wish, how: How) -> list[str]:
 
 
 def _extra(bought: Buying, words: Words) -> list[str]:
-    return said(
-        words,
-        (
-            Saying(
-                "papers.shopping.extra-stems",
-                plant=plant_name(over.bunch.plant),
-                count=over.count,
-            )
-            for over in bought.left_over
-            if over.count
-        ),
+    over = (
+        Saying("papers.shopping.extra-stems", plant=plant_name(each.bunch.plant), count=each.count)
+        for each in bought.left_over
+        if each.count
     )
+    return said(words, over)

@@ -61,6 +61,11 @@ def direction(bearing_deg: float) -> Saying:
     return Saying(f"direction.{compass_word(bearing_deg)}")
 
 
+def short_direction(bearing_deg: float) -> Saying:
+    """Where a stem points, in the fewest words."""
+    return Saying(f"drawings.direction.{compass_word(bearing_deg)}")
+
+
 def measure(words: Words, value_cm: float) -> dict[str, str]:
     """A length for large numerals: the number, its unit, and the other unit where both are read."""
     centimetres = Words(words.language, "cm").quantity("length_cm", value_cm, bare=True)

@@ -1,0 +1,76 @@
+"""The cautions of a class on one paper: for everybody, for the teacher, for what goes home."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+from nejime.basis.sayings import Words
+from nejime.keeping.hazards import Caution, Objection
+from nejime.lesson.cautions import ClassCautions
+from nejime.papers import sections
+from nejime.papers.sections import Cell, strong
+from nejime.papers.sheet import Sheet
+from nejime.papers.wording import plant_name, said, word
+
+
+def minding(found: ClassCautions, names: Sequence[str], words: Words, above: str = "") -> Sheet:
+    """All cautions of one class, for the teacher. `names`: the people in the order of the seats."""
+    listed = [
+        sections.points(word(words, "cautions.blocks"), _objections(found, names, words)),
+        sections.points(word(words, "cautions.everyone"), of(found.of("everyone"), words)),
+        sections.points(word(words, "cautions.teacher"), of(found.of("teacher"), words)),
+        sections.points(word(words, "cautions.people"), _people(found, names, words)),
+        sections.points(
+            word(words, "cautions.heavy"),
+            [
+                [strong(_whose(heavy.seat, names, words)), words.say(heavy.says)]
+                for heavy in found.heavy
+            ],
+        ),
+        sections.points(word(words, "cautions.home"), of(found.of("home"), words)),
+        sections.text("", [word(words, "cautions.not-advice")]),
+    ]
+    return sections.sheet("cautions", word(words, "cautions.title"), above, listed)
+
+
+def of(cautions: Iterable[Caution], words: Words) -> list[str]:
+    """Cautions as sentences, each with the plants that it is about."""
+    return list(
+        dict.fromkeys(
+            word(
+                words,
+                "cautions.which",
+                plants=", ".join(plant_name(each) for each in caution.plants),
+                says=caution.says,
+            )
+            if caution.plants
+            else words.say(caution.says)
+            for caution in cautions
+        )
+    )
+
+
+def _whose(seat: int, names: Sequence[str], words: Words) -> str:
+    if not 0 < seat <= len(names):
+        return word(words, "cautions.whole")
+    return word(words, "cautions.seat", seat=str(seat), name=names[seat - 1])
+
+
+def _objections(found: ClassCautions, names: Sequence[str], words: Words) -> list[Cell]:
+    every: list[tuple[int, Objection]] = [(0, each) for each in found.objections]
+    every += [(person.seat, each) for person in found.people for each in person.objections]
+    return [
+        [
+            strong(_whose(seat, names, words)),
+            f"{words.say(each.says)} {words.say(each.try_instead)}",
+        ]
+        for seat, each in every
+    ]
+
+
+def _people(found: ClassCautions, names: Sequence[str], words: Words) -> list[Cell]:
+    return [
+        [strong(_whose(person.seat, names, words)), " ".join(said(words, person.notes))]
+        for person in found.people
+        if person.notes
+    ]

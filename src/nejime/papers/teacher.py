@@ -1,0 +1,113 @@
+"""The teacher's sheet: from her side, every piece at a glance, the unusual ones and what to do."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any
+
+from nejime.basis.sayings import Saying, Words
+from nejime.forms.stems import Piece
+from nejime.lesson.plan import Made, PersonPlan
+from nejime.papers import looks, pictures, sections
+from nejime.papers.sections import Section, strong
+from nejime.papers.sheet import Drawing, Sheet, Stock
+from nejime.papers.wording import fixed, said, word
+
+MOST_REMEDIES = 2  # [own] more than this is not read while teaching
+
+
+def teacher_sheet(
+    people: Sequence[PersonPlan], words: Words, stock: Stock, above: str = ""
+) -> Sheet:
+    """Everybody's piece as a small drawing with its numbers, then what is unusual."""
+    drawings: dict[str, Drawing] = {}
+    cards = []
+    for person in people:
+        key = f"seat-{person.seat.number:02}"
+        if person.made is not None:
+            drawings[key] = pictures.of_seat(person.made.piece, looks_of(person.made), words, stock)
+        cards.append(_card(person, key, words))
+    data: dict[str, Any] = {
+        "above": above,
+        "fixed": fixed(words, "teacher"),
+        "cards": cards,
+        "unusual": _unusual(people, words),
+    }
+    return Sheet("teachers-sheet", "teacher", word(words, "teacher.title"), data, drawings)
+
+
+def _card(person: PersonPlan, key: str, words: Words) -> dict[str, Any]:
+    piece = person.made.piece if person.made else None
+    return {
+        "number": str(person.seat.number),
+        "name": person.name,
+        "drawing": key,
+        "vessel": vessel_in_short(piece, words) if piece else word(words, "teacher.no-vessel"),
+        "lengths": _lengths(piece, words) if piece else "",
+        "standing": standing_in_short(person, words),
+        "unusual": bool(_matters(person, words)),
+        "labels": "".join(stem.label.kanji for stem in piece.main if stem.label) if piece else "",
+    }
+
+
+def vessel_in_short(piece: Piece, words: Words) -> str:
+    """Shape and numbers in the fewest words."""
+    vessel = piece.vessel
+    deep = abs(vessel.depth_cm - vessel.width_cm) > 0.5
+    return word(
+        words,
+        "teacher.vessel-deep" if deep else "teacher.vessel",
+        vessel=Saying(f"vessel.{vessel.shape}"),
+        width_cm=vessel.width_cm,
+        depth_cm=vessel.depth_cm,
+        height_cm=vessel.height_cm,
+    )
+
+
+def _lengths(piece: Piece, words: Words) -> str:
+    one = Words(words.language, "in" if words.unit == "in" else "cm")
+    numbers = [one.quantity("cut_cm", stem.cut_cm) for stem in piece.main]
+    short = [number.rpartition(" ")[0] for number in numbers[:-1]]
+    return " · ".join([*short, numbers[-1]])
+
+
+def standing_in_short(person: PersonPlan, words: Words) -> str:
+    """The word of standing, where there is a verdict."""
+    if person.made is None:
+        return ""
+    return word(words, f"teacher.standing.{person.made.verdict.word}")
+
+
+def _matters(person: PersonPlan, words: Words) -> list[str]:
+    """What is unusual with one person's piece, and what to do."""
+    lines: list[str] = []
+    made = person.made
+    if made is None:
+        lines.append(word(words, "teacher.unknown"))
+    else:
+        if made.verdict.word != "stands":
+            lines.append(words.say(made.verdict.reason))
+            lines += said(words, (each.says for each in made.remedies[:MOST_REMEDIES]))
+        lines += said(words, made.piece.remarks)
+    lines += said(words, (*person.seat.remarks, *person.cautions.notes))
+    lines += [f"{words.say(o.says)} {words.say(o.try_instead)}" for o in person.cautions.objections]
+    if person.seat.person.remark:
+        lines.append(person.seat.person.remark)
+    return list(dict.fromkeys(lines))
+
+
+def _unusual(people: Sequence[PersonPlan], words: Words) -> Section:
+    say = fixed(words, "teacher")
+    rows = [
+        [strong(str(person.seat.number)), strong(person.name), lines]
+        for person in people
+        if (lines := _matters(person, words))
+    ]
+    columns = [("", "auto"), (say["who"], "1fr"), (say["do"], "3fr")]
+    return sections.table(word(words, "teacher.unusual"), columns, rows)
+
+
+def looks_of(made: Made) -> pictures.Looks:
+    """How the stems of a piece are drawn."""
+    roles = {stem.id: stem.role for stem in made.piece.stems}
+    return looks.looks(made.plants, made.bodies, roles)
