@@ -88,6 +88,21 @@ def test_delivery_counts():
     assert (both.total_minor, both.by_shop[0].delivery_minor) == (1300, 300)
 
 
+@pytest.mark.source("hand", "2 x (5 + 5 + 4) = 28; one of them and 6 + 6: 26; 4 x 6 = 24")
+def test_shops_are_left_out_where_that_saves_more_than_their_delivery():
+    pairs = {"one": (TULIP, FORSYTHIA), "two": (QUINCE, ROSE)}
+    far = [
+        shop(name, *((plant, 10, 500, 45) for plant in pair), delivery=400)
+        for name, pair in pairs.items()
+    ]
+    near = shop("near", *((plant, 10, 600, 45) for plant in (TULIP, FORSYTHIA, QUINCE, ROSE)))
+    asked = [want("Ada", plant) for plant in (TULIP, FORSYTHIA, QUINCE, ROSE)]
+    assert buying(asked, far).total_minor == 2800
+    result = buying(asked, [*far, near])
+    assert [each.shop.name for each in result.by_shop] == ["near"]
+    assert result.total_minor == 2400
+
+
 @pytest.mark.source(
     "hand", "20.00 are not reached with 1 of 5.00: 4 make 20.00; 7.00 elsewhere is less"
 )

@@ -137,9 +137,8 @@ def test_everybody_finds_their_stems_long_enough_in_the_piles(asked, shops, gard
 def test_piles_and_cuts_hold_every_stem_once_and_come_from_what_there_is(asked, shops, garden):
     bought = buying(asked, shops, garden)
     made = piles(bought)
-    taken = Counter(
-        (one.who, stem) for one in made.sets for take in one.takes for stem in take.stems
-    )
+    takes = [(one.who, take) for one in made.sets for take in one.takes]
+    taken = Counter((who, stem) for who, take in takes for stem in take.stems)
     taken += Counter((one.who, each.use.wanted.stem) for one in made.sets for each in one.cuts)
     people = [use for use in bought.uses if use.wanted.purpose != "spare"]
     assert taken == Counter((use.wanted.who, use.wanted.stem) for use in people)
