@@ -33,6 +33,7 @@ SIGHT_CM = 150.0  # [own] between the demonstration and the first row
 BACK_CM = 120.0  # [own] strip for water and bins behind the last row
 WATER_TABLE_CM = (120.0, 60.0)  # [own]
 BIN_CM = 40.0  # [own]
+BIN_STEP_CM = 50.0  # [own] from one bin to the next
 CHAIR_OFF_CM = 35.0  # [own] from a table's edge to the middle of the person
 PEOPLE_PER_BIN = 8  # [own]
 KITS_PER_TABLE = 10  # [own] boxes of 30 by 30 cm in two rows
@@ -288,12 +289,12 @@ def _front(lesson: Lesson, wide: float, deep: float) -> list[Box]:
 
 
 def _back(wide: float, people: int) -> list[Box]:
-    """Water on the right, bins beside it, along the back wall."""
+    """Water on the right, bins beside it, along the back wall, as many as it takes."""
     width, depth = WATER_TABLE_CM
     x = wide - SIDE_CM - width
     boxes = [Box("water", x, 0.0, width, depth)]
-    for n in range(math.ceil(people / PEOPLE_PER_BIN)):
-        boxes.append(Box("bin", x - (n + 1) * (BIN_CM + 10.0), 0.0, BIN_CM, BIN_CM))
+    bins = min(math.ceil(people / PEOPLE_PER_BIN), math.floor(x / BIN_STEP_CM))
+    boxes += [Box("bin", x - (n + 1) * BIN_STEP_CM, 0.0, BIN_CM, BIN_CM) for n in range(bins)]
     return boxes
 
 
