@@ -23,24 +23,6 @@ from nejime.reading.text import refuse_file
 
 Model = TypeVar("Model", bound=BaseModel)
 
-OTHER_WORDS = {  # [own] what people write for a key of ours
-    "diameter": "width",
-    "length": "width",
-    "weight": "mass",
-    "weighs": "mass",
-    "material": "ware",
-    "quantity": "count",
-    "number": "count",
-    "amount": "count",
-    "cost": "price",
-    "time": "start",
-    "duration": "minutes",
-    "timezone": "zone",
-    "notes": "note",
-    "flower": "plant",
-    "role": "for",
-    "quality": "how",
-}
 _PLACES = {  # pydantic's own refusals that can still occur, and ours for them
     "missing": "reading.missing",
     "model_type": "reading.not-a-table",
@@ -52,11 +34,15 @@ _PLACES = {  # pydantic's own refusals that can still occur, and ours for them
 
 @dataclass(slots=True)
 class Sheet:
-    """A file's tables as they were read, with the lines of every place."""
+    """A file's tables as they were read, with the lines of every place.
+
+    `homes`: in which table of the file a key belongs, for those who wrote it in another.
+    """
 
     file: str
     tree: Mapping[str, Any]
     lines: Mapping[Path, int]
+    homes: Mapping[str, str] = field(default_factory=dict)
     faults: list[Fault] = field(default_factory=list)
 
     def line(self, path: Path) -> int | None:
@@ -112,8 +98,9 @@ class Sheet:
 
     def _unknown(self, path: Path, known: list[str]) -> None:
         key = str(path[-1])
-        other = OTHER_WORDS.get(key.casefold(), "")
-        remedy = Saying("reading.did-you-mean", word=other) if other in known else meant(key, known)
+        single = path[:-1] in {(home,) for home in self.homes.values()}
+        home = self.homes.get(key) if single else None
+        remedy = Saying("reading.belongs-in", table=home) if home else meant(key, known)
         self.wrong(path, "reading.unknown-key", key=shown(key), meant=remedy)
 
     def one(self, name: str, model: type[Model]) -> Model | None:

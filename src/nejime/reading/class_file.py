@@ -12,7 +12,7 @@ from collections.abc import Mapping
 from nejime.basis.errors import InputError
 from nejime.forms.rules import Rule, packaged
 from nejime.lesson.lesson import Lend, Lesson, Money, Room
-from nejime.reading.checking import Sheet, sheet
+from nejime.reading.checking import Sheet, known_keys, sheet
 from nejime.reading.fields import meant, shown
 from nejime.reading.lending import holders_to_lend, vessels_to_lend
 from nejime.reading.people import note_impossible_forms, read_demonstration, read_people
@@ -34,6 +34,12 @@ TABLES = (
 )
 
 
+HOMES = {
+    **dict.fromkeys(known_keys(ClassTable), "class"),
+    **dict.fromkeys(known_keys(RoomTable), "room"),
+}
+
+
 def read_class(
     file_name: str, data: bytes, known_rules: Mapping[str, Rule] | None = None
 ) -> Lesson:
@@ -42,7 +48,9 @@ def read_class(
     `known_rules`: the proportions that may be named; those of the package where none are given.
     """
     rules = packaged() if known_rules is None else known_rules
-    return _lesson(sheet(file_name, read_bytes(file_name, data)), rules)
+    found = sheet(file_name, read_bytes(file_name, data))
+    found.homes = HOMES
+    return _lesson(found, rules)
 
 
 def _lesson(found: Sheet, rules: Mapping[str, Rule]) -> Lesson:

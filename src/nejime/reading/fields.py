@@ -30,6 +30,33 @@ MOST_PLACES = 30  # [own] no amount is written with more figures after the point
 ALIKE = 0.6  # [own] difflib's own usual cut-off
 TURNS_WRITING = "\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069"  # Unicode bidi controls
 
+OTHER_WORDS = {  # [own] what people write for a key of ours
+    "people": "person",
+    "participant": "person",
+    "participants": "person",
+    "student": "person",
+    "students": "person",
+    "plants": "material",
+    "bowl": "vessel",
+    "kenzan": "holder",
+    "diameter": "width",
+    "length": "width",
+    "weight": "mass",
+    "weighs": "mass",
+    "material": "ware",
+    "quantity": "count",
+    "number": "count",
+    "amount": "count",
+    "cost": "price",
+    "time": "start",
+    "duration": "minutes",
+    "timezone": "zone",
+    "notes": "note",
+    "flower": "plant",
+    "role": "for",
+    "quality": "how",
+}
+
 
 class Table(BaseModel):
     """A table whose keys are all known; a key that is not among them is a fault."""
@@ -64,8 +91,9 @@ def alike(word: str, known: Sequence[str], most: int = 1) -> list[str]:
 
 
 def meant(word: str, known: Sequence[str]) -> object:
-    """What to do about an unknown word: the one that it looks like, or all there are."""
-    close = alike(word, known)
+    """What to do about an unknown word: the one that is meant, it seems, or all there are."""
+    other = OTHER_WORDS.get(word.casefold(), "")
+    close = [other] if other in known else alike(word, known)
     if close:
         return Saying("reading.did-you-mean", word=close[0])
     if known:
@@ -199,18 +227,22 @@ def words(most_letters: int, *, blank: bool = True) -> BeforeValidator:
     return BeforeValidator(check)
 
 
-def one_of(choices: Sequence[str]) -> BeforeValidator:
-    """One of some words; capitals and hyphens do not count."""
+def one_of(choices: Sequence[str], otherwise: str = "reading.write-one") -> BeforeValidator:
+    """One of some words; capitals and hyphens do not count.
+
+    `otherwise`: the saying for what to do when the word is like none of them.
+    """
     plain = {_plain_word(each): each for each in choices}
 
     def check(value: Any) -> str:
         if isinstance(value, str) and _plain_word(value) in plain:
             return plain[_plain_word(value)]
+        near = alike(shown(value), choices)
         raise wrong(
             "reading.not-one-of",
             typed=shown(value),
             choices=", ".join(choices),
-            meant=meant(shown(value), choices),
+            meant=meant(shown(value), choices) if near else Saying(otherwise),
         )
 
     return BeforeValidator(check)

@@ -11,6 +11,7 @@ from dataclasses import dataclass, field
 from typing import Any, Generic, TypeVar
 
 from nejime.basis.places import Path
+from nejime.basis.sayings import Saying
 from nejime.forms.holder import Holder
 from nejime.forms.vessel import Vessel
 from nejime.reading.checking import Sheet
@@ -38,7 +39,8 @@ class Stock(Generic[Thing]):
         word = plain(name)
         if word not in self.names:
             known = tuple(self.names.values())
-            sheet.wrong(at, "reading.not-lent", name=shown(name), meant=meant(name, known))
+            remedy = meant(name, known) if known else Saying("reading.nothing-to-lend")
+            sheet.wrong(at, "reading.not-lent", name=shown(name), meant=remedy)
             return None
         self.asked.setdefault(word, []).append(at)
         return self.things[word][0] if word in self.things else None
@@ -84,7 +86,7 @@ def note_same_names(sheet: Sheet, tables: Sequence[tuple[Path, Any]]) -> None:
             sheet.wrong(
                 (*at, "name"),
                 "reading.name-twice",
-                name=shown(name),
+                name=shown(name.strip()),
                 before=sheet.line((*before, "name")),
             )
 

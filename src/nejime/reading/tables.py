@@ -158,7 +158,7 @@ class PersonTable(Table):
     form: FormName | None = None
     size: SizeName | None = None
     opens: OpensTo | None = None
-    please_note: tuple[Annotated[str, one_of(NOTES)], ...] = ()
+    please_note: tuple[Annotated[str, one_of(NOTES, "reading.else-note")], ...] = ()
     note: Note = ""
 
 

@@ -31,7 +31,8 @@ def near_zones(word: str) -> list[str]:
     cities = {name.rpartition("/")[2]: name for name in reversed(zone_names())}
     by_city = [cities[city] for city in alike(word.replace(" ", "_"), tuple(cities), NEAR_ZONES)]
     by_name = alike(word.replace(" ", "_"), zone_names(), NEAR_ZONES)
-    return list(dict.fromkeys([*by_city, *by_name]))[:NEAR_ZONES]
+    near = [*by_name, *by_city] if "/" in word else [*by_city, *by_name]
+    return list(dict.fromkeys(near))[:NEAR_ZONES]
 
 
 def zone_name() -> BeforeValidator:
