@@ -21,7 +21,6 @@ RECUT_CM = 2.5  # [own] an inch for the cut under water between the bucket and t
 RECUT_AGAIN_CM = 5.0  # [own] twice that, where a stem is treated and cut once more
 
 Purpose = Literal["person", "demonstration", "filming", "display", "spare"]
-PURPOSES: tuple[Purpose, ...] = ("person", "demonstration", "filming", "display", "spare")
 Gladly = Literal["wished", "as good", "will do", "only if nothing else"]
 GLADLY: tuple[Gladly, ...] = ("wished", *HOWS)
 
