@@ -49,5 +49,8 @@ def blank_handout(
         if told.name
         else words.say(Saying("papers.blank.title-nobody"))
     )
-    shown = drawings or pictures.of_steps(told.piece, told.looks, words, stock)
+    shown = drawings or {
+        **pictures.of_steps(told.piece, told.looks, words, stock),
+        "measuring": pictures.of_measuring(piece.vessel.shape, words, stock),
+    }
     return Sheet(told.file_name, "blank", title, data, shown, rule.name)

@@ -22,13 +22,9 @@ def minding(found: ClassCautions, names: Sequence[str], words: Words, above: str
         sections.points(word(words, "cautions.people"), _people(found, names, words)),
         sections.points(
             word(words, "cautions.heavy"),
-            [
-                [strong(_whose(heavy.seat, names, words)), words.say(heavy.says)]
-                for heavy in found.heavy
-            ],
+            [_heavy(found, names, words)] if found.heavy else [],
         ),
         sections.points(word(words, "cautions.home"), of(found.of("home"), words)),
-        sections.text("", [word(words, "cautions.not-advice")]),
     ]
     return sections.sheet("cautions", word(words, "cautions.title"), above, listed)
 
@@ -59,13 +55,33 @@ def _whose(seat: int, names: Sequence[str], words: Words) -> str:
 def _objections(found: ClassCautions, names: Sequence[str], words: Words) -> list[Cell]:
     every: list[tuple[int, Objection]] = [(0, each) for each in found.objections]
     every += [(person.seat, each) for person in found.people for each in person.objections]
+    seats = dict.fromkeys(seat for seat, _ in every)
     return [
         [
             strong(_whose(seat, names, words)),
-            f"{words.say(each.says)} {words.say(each.try_instead)}",
+            *(against(each, words) for at, each in every if at == seat),
         ]
-        for seat, each in every
+        for seat in seats
     ]
+
+
+def against(objection: Objection, words: Words) -> str:
+    """Why a plant should not go with somebody, and what to do."""
+    return f"{words.say(objection.says)} {words.say(objection.try_instead)}"
+
+
+def _heavy(found: ClassCautions, names: Sequence[str], words: Words) -> str:
+    """Whose vessel is heavy once filled, and how heavy, in one line."""
+    ours = word(words, "tool.demonstration")
+    return "; ".join(
+        word(
+            words,
+            "cautions.heavy-one",
+            who=_whose(heavy.seat, names, words) if heavy.seat else ours,
+            filled_kg=heavy.filled_g / 1000,
+        )
+        for heavy in found.heavy
+    )
 
 
 def _people(found: ClassCautions, names: Sequence[str], words: Words) -> list[Cell]:

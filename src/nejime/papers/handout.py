@@ -21,6 +21,7 @@ from nejime.papers.wording import (
     fixed,
     lean,
     measure,
+    one_unit,
     said,
     sentence,
     short_direction,
@@ -147,7 +148,7 @@ def _row(stem: Stem, plants: Mapping[str, str], words: Words) -> dict[str, Any]:
 
 def _trim(trim_cm: tuple[float, float], words: Words) -> str:
     """The range to trim to in a tall vase, in one unit: "trim to 51–53 cm"."""
-    one = Words(words.language, "in" if words.unit == "in" else "cm")
+    one = one_unit(words)
     low, high = (one.quantity("trim_cm", each) for each in trim_cm)
     if low == high:
         return word(words, "handout.trim-one", high=high)

@@ -154,5 +154,6 @@ def _job(
 
 def _stamp(stock: Stock, rule: str) -> str:
     """Version, proportions and seed, as they are printed at the foot and kept in the file."""
-    parts = [f"nejime {stock.version}".strip(), rule, "" if stock.seed is None else f"{stock.seed}"]
+    seed = "" if stock.seed is None else f"seed {stock.seed}"
+    parts = [f"nejime {stock.version}".strip(), rule, seed]
     return " · ".join(part for part in parts if part)

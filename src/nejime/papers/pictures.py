@@ -41,6 +41,7 @@ LARGE_STEP_LETTERING_PT = 14.0  # [own] what fits; the same numbers stand in the
 
 MEASURED: tuple[Shape, ...] = ("bowl", "rectangle", "vase")
 MEASURED_MM = 74.0  # [own] height of the drawings on the invitation
+MEASURING_SHARE = 0.7  # [own] of the page's width, where one is alone
 BESIDE_MM = 4.0  # [own] between them
 ROOM_SHARE = 0.5  # [own] of the height of the page
 SEAT_MM = (46.0, 40.0)  # [own] a piece on the teacher's sheet
@@ -134,6 +135,16 @@ def of_bring(words: Words, stock: Stock) -> dict[str, Drawing]:
         )
         for shape in MEASURED
     }
+
+
+def of_measuring(shape: Shape, words: Words, stock: Stock) -> Drawing:
+    """How a vessel of this shape is measured."""
+    wide = MEASURING_SHARE * inner_width_mm(stock)
+    return drawn(
+        how_to_measure(
+            shape, words, width_mm=wide, height_mm=MEASURED_MM, text_pt=lettering_pt(stock)
+        )
+    )
 
 
 def of_room(room: RoomPlan, words: Words, stock: Stock) -> Drawing:

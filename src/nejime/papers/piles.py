@@ -8,7 +8,7 @@ from nejime.basis.sayings import Words
 from nejime.forms.stems import stem_name
 from nejime.material.piles import OneCut, OneSet, Pile, Piles
 from nejime.papers import sections
-from nejime.papers.sections import TICK, Section, quiet, strong
+from nejime.papers.sections import TICK, Cell, Section, strong
 from nejime.papers.sheet import Sheet
 from nejime.papers.wording import fixed, plant_cell, plant_name, word
 
@@ -33,10 +33,11 @@ def _piles(piles: Sequence[Pile], words: Words, say: dict[str, str]) -> Section:
         (f">{say['count']}", "auto"),
         (f">{say['spare']}", "auto"),
     ]
-    rows = [
+    firsts = {pile.plant: pile for pile in reversed(piles)}
+    rows: list[list[Cell]] = [
         [
             TICK,
-            plant_cell(pile.plant),
+            plant_cell(pile.plant) if pile is firsts[pile.plant] else plant_name(pile.plant),
             word(words, f"piles.{pile.name}"),
             strong(words.quantity("cut_cm", pile.length_cm)),
             str(pile.count),
@@ -71,7 +72,7 @@ def _sets(sets: Sequence[OneSet], words: Words, say: dict[str, str]) -> Section:
         [
             TICK,
             strong(words.say(each.title)),
-            [words.say(part.says) for part in (*each.takes, *each.cuts)] or [quiet("–")],
+            words.quantity("holds", tuple(part.says for part in (*each.takes, *each.cuts))) or "–",
         ]
         for each in sets
     ]

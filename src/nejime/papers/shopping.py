@@ -14,7 +14,7 @@ from nejime.material.supply import HOWS, How, Shop, Wish
 from nejime.papers import sections
 from nejime.papers.sections import TICK, Cell, Section, blank, quiet, strong
 from nejime.papers.sheet import Sheet
-from nejime.papers.wording import fixed, plant_cell, plant_name, said, word
+from nejime.papers.wording import fixed, plant_cell, plant_name, said, sentence, word
 
 BLANK_MM = 24.0  # [own] room for a number written by hand
 
@@ -69,7 +69,7 @@ def _shop(at: ShopList, shops: Mapping[str, Shop], words: Words, say: dict[str, 
         least = shops[at.shop].minimum_minor
         notes.append(word(words, "shopping.minimum", minimum_minor=least))
     return sections.table(
-        word(words, "shopping.at-shop", shop=at.shop),
+        sentence(at.shop),
         columns,
         [_row(row, words) for row in at.rows],
         after=" ".join(notes),
@@ -124,18 +124,23 @@ def _stand_ins(wishes: Iterable[Wish], words: Words, say: dict[str, str]) -> Sec
         (say["will-do"], "1fr"),
         (say["only-if"], "1fr"),
     ]
+    alike: dict[tuple[str, ...], list[Wish]] = {}
+    for wish in wishes:
+        if wish.stand_ins:
+            alike.setdefault(tuple(map(str, (wish.plant, *wish.stand_ins))), []).append(wish)
     rows: list[list[Cell]] = [
         [
-            [
-                strong(plant_name(wish.plant)),
-                quiet(words.say(Saying(f"papers.wish-role.{wish.role}"))),
-            ],
-            *(_named(wish, how) for how in HOWS),
+            [strong(plant_name(same[0].plant)), quiet(_roles(same, words))],
+            *(_named(same[0], how) for how in HOWS),
         ]
-        for wish in wishes
-        if wish.stand_ins
+        for same in alike.values()
     ]
     return sections.table(word(words, "shopping.stand-ins"), columns, rows)
+
+
+def _roles(wishes: Iterable[Wish], words: Words) -> str:
+    roles = dict.fromkeys(wish.role for wish in wishes)
+    return words.quantity("for", tuple(Saying(f"papers.wish-role.{role}") for role in roles))
 
 
 def _named(wish: Wish, how: How) -> list[str]:

@@ -11,8 +11,9 @@ from nejime.lesson.plan import Made, PersonPlan
 from nejime.papers import looks, pictures, sections
 from nejime.papers.sections import Section, strong
 from nejime.papers.sheet import Drawing, Sheet, Stock
-from nejime.papers.wording import fixed, said, word
+from nejime.papers.wording import fixed, one_unit, said, word
 
+AS_USUAL = ("forms.rim-lifts", "forms.measure-used")  # [own] true of most bowls, no cause to act
 MOST_REMEDIES = 2  # [own] more than this is not read while teaching
 
 
@@ -52,10 +53,10 @@ def _card(person: PersonPlan, key: str, words: Words) -> dict[str, Any]:
 
 def vessel_in_short(piece: Piece, words: Words) -> str:
     """Shape and numbers in the fewest words."""
-    vessel = piece.vessel
+    vessel, one = piece.vessel, one_unit(words)
     deep = abs(vessel.depth_cm - vessel.width_cm) > 0.5
     return word(
-        words,
+        one,
         "teacher.vessel-deep" if deep else "teacher.vessel",
         vessel=Saying(f"vessel.{vessel.shape}"),
         width_cm=vessel.width_cm,
@@ -65,8 +66,7 @@ def vessel_in_short(piece: Piece, words: Words) -> str:
 
 
 def _lengths(piece: Piece, words: Words) -> str:
-    one = Words(words.language, "in" if words.unit == "in" else "cm")
-    numbers = [one.quantity("cut_cm", stem.cut_cm) for stem in piece.main]
+    numbers = [one_unit(words).quantity("cut_cm", stem.cut_cm) for stem in piece.main]
     short = [number.rpartition(" ")[0] for number in numbers[:-1]]
     return " · ".join([*short, numbers[-1]])
 
@@ -88,7 +88,7 @@ def _matters(person: PersonPlan, words: Words) -> list[str]:
         if made.verdict.word != "stands":
             lines.append(words.say(made.verdict.reason))
             lines += said(words, (each.says for each in made.remedies[:MOST_REMEDIES]))
-        lines += said(words, made.piece.remarks)
+        lines += said(words, (each for each in made.piece.remarks if each.key not in AS_USUAL))
     lines += said(words, (*person.seat.remarks, *person.cautions.notes))
     lines += [f"{words.say(o.says)} {words.say(o.try_instead)}" for o in person.cautions.objections]
     if person.seat.person.remark:

@@ -15,10 +15,11 @@ from nejime.basis.sayings import Saying, Words
 from nejime.drawings.elevation import elevation
 from nejime.drawings.plan import plan as plan_drawing
 from nejime.drawings.scene import Scene, drawing_key, scene
+from nejime.keeping.hazards import NOT_KNOWN, Caution
 from nejime.lesson.plan import LessonPlan, Made, PersonPlan
 from nejime.papers.blank import blank_handout
 from nejime.papers.bring import bring, occasion
-from nejime.papers.cautions import minding, of
+from nejime.papers.cautions import against, minding, of
 from nejime.papers.course import course
 from nejime.papers.handout import Told, handout
 from nejime.papers.kit_room import kit_room
@@ -38,6 +39,7 @@ Progress = Callable[[int, int], None]
 """Told how many papers are done, and of how many."""
 
 LARGE_PRINT = "low-vision"
+RANKED = ("lead", "pins", "plants", "blades", "branches", "water", "help")  # [own]
 MOST_REMEDIES = 2  # [own] on a handout: more are for the teacher
 
 
@@ -146,10 +148,17 @@ def _standing(made: Made) -> tuple[Saying, ...]:
 
 def _cautions(plan: LessonPlan, person: PersonPlan, words: Words) -> tuple[str, ...]:
     """What a person must beware of: their own first, then home, then everybody's."""
-    own = [f"{words.say(o.says)} {words.say(o.try_instead)}" for o in person.cautions.objections]
+    own = [against(each, words) for each in person.cautions.objections]
     own += said(words, (h.says for h in plan.cautions.heavy if h.seat == person.seat.number))
-    shared = of(plan.cautions.of("home", "everyone"), words)
-    return tuple(dict.fromkeys([*own, *shared]))
+    shared = sorted(plan.cautions.of("home", "everyone"), key=_rank)
+    return tuple(dict.fromkeys([*own, *of(shared, words)]))
+
+
+def _rank(caution: Caution) -> int:
+    """What comes first on a handout: plants' own hazards, then lead, pins and the rest."""
+    if caution.plants:
+        return len(RANKED) if caution.about == NOT_KNOWN else 0
+    return RANKED.index(caution.about) + 1 if caution.about in RANKED else len(RANKED)
 
 
 def file_name(person: PersonPlan) -> str:

@@ -66,6 +66,13 @@ def short_direction(bearing_deg: float) -> Saying:
     return Saying(f"drawings.direction.{compass_word(bearing_deg)}")
 
 
+def one_unit(words: Words) -> Words:
+    """The same words with lengths in one unit, where there is no room for two."""
+    return Words(
+        words.language, "in" if words.unit == "in" else "cm", words.currency, words.decimals
+    )
+
+
 def measure(words: Words, value_cm: float) -> dict[str, str]:
     """A length for large numerals: the number, its unit, and the other unit where both are read."""
     centimetres = Words(words.language, "cm").quantity("length_cm", value_cm, bare=True)
