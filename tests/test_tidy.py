@@ -162,6 +162,10 @@ def test_a_number_with_a_source_is_accepted(code: str) -> None:
     assert list(unsourced_numbers(code)) == []
 
 
+NOT_PROSE = re.compile(r"\{[^}]*\}|\[[^]]*\]+|`[^`]*`")
+"""Quantities, and keys of a class file that a sentence quotes."""
+
+
 def texts(table: Any) -> Iterator[str]:
     """Every text in a table, however deep."""
     if isinstance(table, dict):
@@ -171,7 +175,7 @@ def texts(table: Any) -> Iterator[str]:
         for value in table:
             yield from texts(value)
     elif isinstance(table, str):
-        yield re.sub(r"\{[^}]*\}", "…", table)
+        yield NOT_PROSE.sub("…", table)
 
 
 def test_sayings_use_the_words_of_the_trade() -> None:
