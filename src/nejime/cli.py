@@ -116,6 +116,47 @@ def _stand(asked: argparse.Namespace, words: Words) -> int:
     return 0
 
 
+def _plan(asked: argparse.Namespace, words: Words) -> int:
+    from nejime.desk.plan_class import plan_answer, plan_class, planned_text, words_of
+
+    with _Bar(words, hidden=asked.json) as bar:
+        planned = plan_class(
+            Path(asked.file), Path(asked.out), asked.today or dt.date.today(), bar.told
+        )
+    own = words_of(planned.plan.lesson)
+    if asked.json:
+        answer = {"folder": str(planned.folder), "files": planned.files}
+        return _print_json(plan_answer(planned.plan, own) | answer)
+    print(planned_text(planned, own))
+    return 0
+
+
+class _Bar:
+    """A progress bar beside the answer, where somebody looks at it."""
+
+    def __init__(self, words: Words, *, hidden: bool) -> None:
+        from tqdm import tqdm
+
+        self.words = words
+        self.bar = tqdm(
+            disable=hidden or not sys.stderr.isatty(),
+            leave=False,
+            bar_format="{desc} {bar} {n}/{total}",
+        )
+
+    def __enter__(self) -> _Bar:
+        return self
+
+    def __exit__(self, *trouble: object) -> None:
+        self.bar.close()
+
+    def told(self, what: str, done: int, of: int) -> None:
+        """Move the bar."""
+        self.bar.set_description_str(self.words.say(Saying(f"cli.doing-{what}")), refresh=False)
+        self.bar.total, self.bar.n = of, done
+        self.bar.refresh()
+
+
 def _new_class(asked: argparse.Namespace, words: Words) -> int:
     from nejime.desk.new_class import new_class
 
@@ -140,6 +181,16 @@ def _parser() -> argparse.ArgumentParser:
     parser.add_argument("--version", action="version", version=f"nejime {__version__}")
     commands = parser.add_subparsers(dest="command", required=True, metavar="COMMAND")
     _add_stems(commands)
+    plan = _command(
+        commands,
+        "plan",
+        _plan,
+        "Plan a class: every paper, drawing and date from its class file, into one folder.",
+        "nejime plan examples/1-saturday-mixed-bowls.toml --out papers",
+    )
+    plan.add_argument("file", metavar="CLASS.toml", help="begin one with: nejime new-class")
+    plan.add_argument("--out", metavar="FOLDER", required=True, help="where the papers go")
+    plan.add_argument("--today", type=day, metavar="DATE", help="instead of today, like 2026-02-01")
     stand = _command(
         commands,
         "stand",

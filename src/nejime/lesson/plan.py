@@ -17,6 +17,7 @@ from nejime.forms.holder import Holder
 from nejime.forms.rules import Rule
 from nejime.forms.stems import Piece
 from nejime.forms.vessel import Vessel
+from nejime.keeping.conditioning import treatment
 from nejime.keeping.display import DisplayCard, display, lasting_days
 from nejime.keeping.preparing import Lot, Task, preparing, too_late
 from nejime.lesson.bodies import bodies, wish_of
@@ -108,7 +109,7 @@ def plan_lesson(
     seated = seats(lesson, known)
     shown = demonstration(lesson, known)
     bought = _bought(lesson, seated, shown)
-    cut = piles(bought)
+    cut = piles(bought, by_name=_treated_again(lesson))
     made = _all_made(lesson, seated, bought, progress)
     own = _made(lesson, shown, _plants_of(bought, "", "demonstration"), help_it=True)
     plants = _plants(lesson, bought)
@@ -150,8 +151,15 @@ def _bought(lesson: Lesson, seated: Iterable[Seat], shown: Piece) -> Buying:
         demonstrations=lesson.demonstrations,
         replaced=_replaced(lesson),
         spare_percent=lesson.spare_percent,
+        treated_again=_treated_again(lesson),
     )
     return buying(wanted, lesson.shops, lesson.garden)
+
+
+def _treated_again(lesson: Lesson) -> frozenset[str]:
+    """Plants that must be treated after every cut: they come to their final length beforehand."""
+    names = {name for wish in lesson.wishes for name in wish.choices}
+    return frozenset(name for name in names if treatment(plant(name)).repeats)
 
 
 def _replaced(lesson: Lesson) -> dict[str, int]:
