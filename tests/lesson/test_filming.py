@@ -77,6 +77,12 @@ def test_every_part_in_which_something_is_made_has_its_lines() -> None:
     assert not any(part.spoken for part in order(a_class(6, 120), shown()).parts)
 
 
+def test_a_film_for_kits_has_all_its_lines() -> None:
+    made = order(a_class(6, 60, filmed=True, take_home=True), shown())
+    assert made.film == spoken(shown())
+    assert order(a_class(6, 60, take_home=True), shown()).film == ()
+
+
 def test_a_tall_vase_has_its_own_first_line() -> None:
     lines = spoken(shown(12, 28, "vase"))
     assert "tall vase" in WORDS.say(lines[0].says)

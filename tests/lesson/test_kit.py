@@ -74,6 +74,14 @@ def test_bowls_and_holders_for_those_who_need_them() -> None:
     assert made["bowl"] == 2
 
 
+@pytest.mark.source("hand", "six vases: six scissors and the teacher's are sharp, nothing else: 7")
+def test_a_class_in_tall_vases_needs_no_pins() -> None:
+    vase = vessel("vase", 12, 28)
+    lesson = a_class(6, people=tuple(Person(f"P{n}", vase) for n in range(6)))
+    assert kit(lesson).sharps_out == 7
+    assert counts(lesson)["fixing"] == 6
+
+
 def test_notes_carpet_and_camera_bring_their_things() -> None:
     lesson = a_class(
         8,

@@ -5,10 +5,12 @@ from itertools import pairwise
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from lesson.classes import a_class, classes
+from lesson.classes import a_class, classes, people
 
 from nejime.basis.errors import InputError
 from nejime.basis.sayings import Saying, Words
+from nejime.forms.vessel import vessel
+from nejime.lesson.lesson import Person
 from nejime.lesson.order import late, order
 
 WORDS = Words()
@@ -154,6 +156,23 @@ def test_take_home_kits_are_handed_out_and_nobody_is_corrected() -> None:
     with pytest.raises(InputError):
         order(a_class(30, 44, take_home=True))
     assert order(a_class(30, 45, take_home=True)).part("handing-out").minutes == 30
+
+
+@pytest.mark.source(
+    "practice", "in a tall vase a stem is cut long and trimmed until it leans right"
+)
+def test_tall_vases_are_told_in_their_own_words() -> None:
+    vase = tuple(Person(f"P{n}", vessel("vase", 12, 28)) for n in range(4))
+    tall = order(a_class(4, people=vase))
+    assert "cross-bar" in WORDS.say(tall.part("make-holder").says)
+    assert "trim" in WORDS.say(tall.part("make-first").says)
+    mixed = order(a_class(4, people=(*vase[:2], *people(2))))
+    assert "cross-bar" in WORDS.say(mixed.part("make-holder").says)
+    assert "Pin holder" in WORDS.say(mixed.part("make-holder").says)
+    bowls = order(a_class(4))
+    assert "cross-bar" not in WORDS.say(bowls.part("make-holder").says)
+    for made in (tall, mixed):
+        assert all(WORDS.say(part.says) and WORDS.say(part.title) for part in made.parts)
 
 
 def test_a_filmed_class_checks_camera_and_sound_first() -> None:

@@ -116,6 +116,22 @@ def test_one_table_of_four() -> None:
     assert len(plan.of("table")) == 2
 
 
+@pytest.mark.source(
+    "hand",
+    "14 at tables for four in 900 × 700: two by two groups need at the least "
+    "2·360 + 91.44 + 2·30 = "
+    "871.44 wide and 80 + 75 + 100 + 2·(75 + 90) + 60 = 645 deep",
+)
+def test_a_tight_room_takes_the_least_distances_and_says_so() -> None:
+    plan = room_plan(a_class(14, room=Room(width_cm=900, depth_cm=700)))
+    assert plan.fits
+    assert plan.needs_width_cm == pytest.approx(871.44)
+    assert plan.needs_depth_cm == pytest.approx(645)
+    assert "lesson.room.tight" in [each.key for each in plan.remarks]
+    free = room_plan(a_class(14, room=Room(width_cm=1200, depth_cm=1000)))
+    assert "lesson.room.tight" not in [each.key for each in free.remarks]
+
+
 @pytest.mark.source("ada2010", "902.3: 28 to 34 in (711 to 864 mm); 403.5.1: a way 36 in wide")
 def test_the_measures_of_a_wheelchair_place() -> None:
     assert pytest.approx((71.1, 86.4), abs=0.05) == PLACE_HIGH_CM

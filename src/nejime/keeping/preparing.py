@@ -124,10 +124,8 @@ def preparing(
     got = _in_time(lots, starts, leaves, known, frozenset(closed))
     tasks = [task for each in got for task in (*each.tasks, _hold(each, leaves))]
     if lots:
-        tasks += [_check(leaves, known), _load(leaves, known, lots)]
-    if lots and sets:
-        ready = max(each.ready.astimezone(dt.UTC) for each in got).astimezone(starts.tzinfo)
-        tasks.append(_sets(sets, wrapped, leaves, ready, known))
+        counting = [_sets(sets, wrapped, leaves, _last(got), known)] if sets else []
+        tasks += [*counting, _check(leaves, known, counting), _load(leaves, known, lots)]
     tasks.append(Task(arrives, known.setting_up_min, "set-up", Saying("keeping.task.set-up")))
     return tuple(sorted(dict.fromkeys(tasks), key=lambda task: task.begins))
 
@@ -281,9 +279,15 @@ def _hold(got: _Got, leaves: dt.datetime) -> Task:
     )
 
 
-def _check(leaves: dt.datetime, habits: Habits) -> Task:
+def _last(got: Iterable[_Got]) -> dt.datetime:
+    """When the last stem stands in water."""
+    return max((each.ready for each in got), key=lambda ready: ready.astimezone(dt.UTC))
+
+
+def _check(leaves: dt.datetime, habits: Habits, counting: Sequence[Task]) -> Task:
     """A look at every bucket while a limp stem can still be helped; at a human hour."""
-    begins = later(leaves, -RESCUE_MIN - CHECK_MIN)
+    busy = [task.begins for task in counting if task.begins.date() == leaves.date()]
+    begins = later(min([later(leaves, -RESCUE_MIN), *busy]), -CHECK_MIN)
     if begins.time() < EARLIEST or begins.date() != leaves.date():
         eve = leaves.date() - dt.timedelta(days=1)
         begins = dt.datetime.combine(eve, habits.evening, leaves.tzinfo)

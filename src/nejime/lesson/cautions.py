@@ -133,6 +133,8 @@ def _of_person(seat: int, person: Person, plants: Sequence[Plant]) -> PersonCaut
 def _heavy(lesson: Lesson, pieces: Sequence[Piece | None]) -> tuple[HeavyVessel, ...]:
     found = []
     used = [(seat, person.vessel, person.holder) for seat, person in enumerate(lesson.people, 1)]
+    if lesson.take_home:  # kits leave empty
+        used = []
     for seat, vessel, held in [*used, (0, lesson.demonstration, None)]:
         if vessel is None:
             continue

@@ -146,6 +146,10 @@ def _needing(when: str, lesson: Lesson) -> int:
             return sum(person.lent or person.vessel is None for person in people)
         case "lent-holder":
             return sum(needs_holder(person) for person in people)
+        case "pins":
+            return int(any(needs_holder(person) for person in people))
+        case "tall":
+            return sum(not needs_holder(person) for person in people)
         case "gloves":
             return _noting(people, "skin-allergy", "latex-allergy")
         case "carpet":

@@ -42,6 +42,9 @@ CORRECTION_MIN = (3, 4)  # [practice] least and usual minutes for one person's c
 CORRECTING = "correcting"
 LONGER = (CORRECTING, "make-first", "make-second", "make-third", "looking", "handing-out")
 """What a long class has more time for."""
+IN_VASE = ("make-holder", "make-first", "make-second", "make-third", "make-leaves")
+IN_MIXED = ("make-holder",)
+"""Parts that are told in other words where all vessels, or some, are tall vases."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,6 +53,7 @@ class Part:
 
     `late` is its place among the parts that are dropped or shortened when the class runs late;
     None where it is not touched. `spoken` are the lines said to a camera, none where none films.
+    `worded` tells the part in its own words where vessels are tall vases; empty elsewhere.
     """
 
     name: str
@@ -61,6 +65,7 @@ class Part:
     source: str
     grade: str
     spoken: tuple[Spoken, ...] = ()
+    worded: str = ""
 
     @property
     def ends_min(self) -> int:
@@ -70,12 +75,12 @@ class Part:
     @property
     def title(self) -> Saying:
         """Its name, as it stands in the list."""
-        return Saying(f"lesson.order.{self.name}")
+        return Saying(f"lesson.order.{self.worded or self.name}")
 
     @property
     def says(self) -> Saying:
         """What is done."""
-        return Saying(f"lesson.order.{self.name}-does")
+        return Saying(f"lesson.order.{self.worded or self.name}-does")
 
     @property
     def saves_min(self) -> int:
@@ -85,7 +90,11 @@ class Part:
 
 @dataclass(frozen=True, slots=True)
 class Order:
-    """The whole class. `corrected` of `people` have time for a correction of their own."""
+    """The whole class. `corrected` of `people` have time for a correction of their own.
+
+    `enough_min` is how long the class would have to be to correct everybody. `film` are all spoken
+    lines of a filmed class, also where kits are handed out and the film is made another day.
+    """
 
     parts: tuple[Part, ...]
     minutes: int
@@ -95,6 +104,7 @@ class Order:
     enough_min: int
     remarks: tuple[Saying, ...]
     left_out: tuple[str, ...] = ()
+    film: tuple[Spoken, ...] = ()
 
     def part(self, name: str) -> Part | None:
         """The part of that name; None where this class has none."""
@@ -145,7 +155,8 @@ def order(lesson: Lesson, piece: Piece | None = None) -> Order:
     begins = 0
     for row in kept:
         if shared[row["part"]]:
-            parts.append(_part(row, begins, shared, least, lines))
+            made = _part(row, begins, shared, least, lines)
+            parts.append(replace(made, worded=_worded(made.name, lesson)))
             begins += shared[row["part"]]
     found = Order(
         parts=tuple(parts),
@@ -156,6 +167,7 @@ def order(lesson: Lesson, piece: Piece | None = None) -> Order:
         enough_min=sum(least.values()) + CORRECTION_MIN[0] * people,
         remarks=(),
         left_out=tuple(left_out),
+        film=tuple(line for of_part in lines.values() for line in of_part),
     )
     return replace(found, remarks=_remarks(found, lesson.take_home))
 
@@ -259,6 +271,15 @@ def _chosen(lesson: Lesson) -> list[dict[str, str]]:
         "leaves": "leaf" in roles,
     }
     return [row for row in _rows() if row["class"] == asked and has[row["when"]]]
+
+
+def _worded(name: str, lesson: Lesson) -> str:
+    """The key of a part's own words in a class with tall vases."""
+    vessels = [person.vessel for person in lesson.people]
+    tall = [vessel is not None and vessel.tall for vessel in vessels]
+    if all(tall) and name in IN_VASE:
+        return f"{name}-vase"
+    return f"{name}-mixed" if any(tall) and name in IN_MIXED else ""
 
 
 def _lines(lesson: Lesson, piece: Piece | None) -> Mapping[str, tuple[Spoken, ...]]:

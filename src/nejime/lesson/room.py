@@ -4,7 +4,7 @@ Model: groups of tables in rows, everybody on the side away from the front and f
 all see the demonstration. Two people have a table of the usual length, which leaves elbow room for
 a piece that reaches to both sides. A way as wide as a wheelchair needs leads between the groups.
 Water and bins stand behind the last row. Where the room's size is not known, the plan says what it
-needs; where it is known and too small, what is missing.
+needs; where it is known and too small even for the least distances, what is missing.
 Frame: the room's, seen from above by somebody who faces the front: origin in the back left corner,
 x to the right, y towards the front. Centimetres.
 Source: way and height of a wheelchair place from `ada2010`; the other measures are common practice
@@ -26,11 +26,6 @@ ROUTE_CM = 36 * CM_PER_INCH  # [ada2010] 403.5.1, from memory
 PLACE_HIGH_CM = (28 * CM_PER_INCH, 34 * CM_PER_INCH)  # [ada2010] 902.3
 TABLE_CM = (180.0, 75.0)  # [practice] a usual folding table
 SEAT_CM = 90.0  # [own] two at a table: a usual piece reaches 30 cm to either side
-BEHIND_CM = 120.0  # [own] chair and passing behind it; a wheelchair takes as much
-SIDE_CM = 60.0  # [own] between a table's end and a wall where nobody passes
-TEACHER_CM = 100.0  # [own] for the teacher, between the wall and her table
-SIGHT_CM = 150.0  # [own] between the demonstration and the first row
-BACK_CM = 120.0  # [own] strip for water and bins behind the last row
 WATER_TABLE_CM = (120.0, 60.0)  # [own]
 BIN_CM = 40.0  # [own]
 BIN_STEP_CM = 50.0  # [own] from one bin to the next
@@ -38,6 +33,26 @@ CHAIR_OFF_CM = 35.0  # [own] from a table's edge to the middle of the person
 PEOPLE_PER_BIN = 8  # [own]
 KITS_PER_TABLE = 10  # [own] boxes of 30 by 30 cm in two rows
 MOST_COLUMNS = 4  # [own]
+
+
+@dataclass(frozen=True, slots=True)
+class Distances:
+    """Free floor around the tables.
+
+    `behind_cm`: chair and passing behind it. `side_cm`: from a table's end to a wall where nobody
+    passes. `teacher_cm`: for the teacher, between the wall and her table. `sight_cm`: between the
+    demonstration and the first row. `back_cm`: strip for water and bins behind the last row.
+    """
+
+    behind_cm: float
+    side_cm: float
+    teacher_cm: float
+    sight_cm: float
+    back_cm: float
+
+
+USUAL = Distances(120.0, 60.0, 100.0, 150.0, 120.0)  # [own]
+LEAST = Distances(90.0, 30.0, 80.0, 100.0, 60.0)  # [own] for a room that is too small otherwise
 
 Thing = Literal["table", "teacher", "water", "bin", "hand-out", "camera"]
 
@@ -101,6 +116,7 @@ class _Layout:
     people: int
     a_group: int
     columns: int
+    free: Distances
 
     @property
     def groups(self) -> int:
@@ -119,9 +135,10 @@ class _Layout:
         """Width and depth of the room that it needs."""
         ways = max(1, self.columns - 1)
         sides = 2 if self.columns > 1 else 1
-        wide = self.columns * self.group_cm + ways * ROUTE_CM + sides * SIDE_CM
-        front = TEACHER_CM + TABLE_CM[1] + SIGHT_CM
-        return wide, front + self.rows * (TABLE_CM[1] + BEHIND_CM) + BACK_CM
+        wide = self.columns * self.group_cm + ways * ROUTE_CM + sides * self.free.side_cm
+        front = self.free.teacher_cm + TABLE_CM[1] + self.free.sight_cm
+        rows = self.rows * (TABLE_CM[1] + self.free.behind_cm)
+        return wide, front + rows + self.free.back_cm
 
     def short_cm(self, width_cm: float, depth_cm: float) -> float:
         """What is missing in a room, both ways together."""
@@ -149,7 +166,7 @@ def room_plan(lesson: Lesson) -> RoomPlan:
     boxes, places = _rows(layout, wide, deep)
     people = lesson.people
     seated = _seated(places, people)
-    boxes += _front(lesson, wide, deep) + _back(wide, len(people))
+    boxes += _front(lesson, layout.free, wide, deep) + _back(layout.free, wide, len(people))
     tables = [box for box in boxes if box.thing == "table"]
     return RoomPlan(
         width_cm=wide,
@@ -165,16 +182,21 @@ def room_plan(lesson: Lesson) -> RoomPlan:
 
 
 def _layout(lesson: Lesson) -> _Layout:
-    """The columns that fit the room, or miss the least; without a size the shortest way round."""
+    """What fits the room or misses the least: usual distances first, then the smaller room."""
     people, a_group = max(1, len(lesson.people)), max(1, lesson.room.seats_at_table)
     a_group = min(a_group, people)
     groups = math.ceil(people / a_group)
-    choices = [_Layout(people, a_group, n) for n in range(1, min(groups, MOST_COLUMNS) + 1)]
+    choices = [
+        _Layout(people, a_group, n, free)
+        for free in (USUAL, LEAST)
+        for n in range(1, min(groups, MOST_COLUMNS) + 1)
+    ]
     width, depth = lesson.room.width_cm, lesson.room.depth_cm
     return min(
         choices,
         key=lambda each: (
             each.short_cm(width or math.inf, depth or math.inf),
+            each.free is LEAST,
             sum(each.needs_cm),
         ),
     )
@@ -198,14 +220,14 @@ def _fits(lesson: Lesson, needs: tuple[float, float]) -> bool | None:
 def _rows(layout: _Layout, wide: float, deep: float) -> tuple[list[Box], list[Place]]:
     """Tables and places, the front row first, each row from left to right."""
     free = wide - layout.needs_cm[0]
-    left = SIDE_CM + free / 2
-    top = deep - TEACHER_CM - TABLE_CM[1] - SIGHT_CM
+    left = layout.free.side_cm + free / 2
+    top = deep - layout.free.teacher_cm - TABLE_CM[1] - layout.free.sight_cm
     boxes: list[Box] = []
     places: list[Place] = []
     for group in range(layout.groups):
         row, column = divmod(group, layout.columns)
         x = left + column * (layout.group_cm + ROUTE_CM)
-        y = top - row * (TABLE_CM[1] + BEHIND_CM) - TABLE_CM[1]
+        y = top - row * (TABLE_CM[1] + layout.free.behind_cm) - TABLE_CM[1]
         boxes += [
             Box("table", x + n * TABLE_CM[0], y, *TABLE_CM)
             for n in range(tables_for(layout.seats_of(group)))
@@ -280,18 +302,20 @@ def _left_of(place: Place, places: Sequence[Place]) -> tuple[float, float] | Non
     return (nearest.x_cm, nearest.y_cm) if nearest and not place.left_end else None
 
 
-def _front(lesson: Lesson, wide: float, deep: float) -> list[Box]:
-    y = deep - TEACHER_CM - TABLE_CM[1]
+def _front(lesson: Lesson, free: Distances, wide: float, deep: float) -> list[Box]:
+    y = deep - free.teacher_cm - TABLE_CM[1]
     boxes = [Box("teacher", (wide - TABLE_CM[0]) / 2, y, *TABLE_CM)]
     if lesson.filmed:
-        boxes.append(Box("camera", wide / 2 - BIN_CM / 2, y - SIGHT_CM / 2, BIN_CM, BIN_CM))
+        boxes.append(
+            Box("camera", wide / 2 - BIN_CM / 2, y - (free.sight_cm + BIN_CM) / 2, BIN_CM, BIN_CM)
+        )
     return boxes
 
 
-def _back(wide: float, people: int) -> list[Box]:
+def _back(free: Distances, wide: float, people: int) -> list[Box]:
     """Water on the right, bins beside it, along the back wall, as many as it takes."""
     width, depth = WATER_TABLE_CM
-    x = wide - SIDE_CM - width
+    x = wide - free.side_cm - width
     boxes = [Box("water", x, 0.0, width, depth)]
     bins = min(math.ceil(people / PEOPLE_PER_BIN), math.floor(x / BIN_STEP_CM))
     boxes += [Box("bin", x - (n + 1) * BIN_STEP_CM, 0.0, BIN_CM, BIN_CM) for n in range(bins)]
@@ -337,6 +361,8 @@ def _remarks(lesson: Lesson, layout: _Layout, tables: int) -> list[Saying]:
         ),
         Saying("lesson.room.front"),
     ]
+    if layout.free is LEAST:
+        found.append(Saying("lesson.room.tight"))
     if "wheelchair" in notes:
         # Rounded to the safe side: a whole centimetre inside the limits.
         low, high = math.ceil(PLACE_HIGH_CM[0]), math.floor(PLACE_HIGH_CM[1])
@@ -358,13 +384,13 @@ def _handing_out(lesson: Lesson) -> RoomPlan:
     tables = max(1, math.ceil(len(lesson.people) / KITS_PER_TABLE))
     needs = (
         tables * TABLE_CM[0] + 2 * ROUTE_CM,
-        BACK_CM + 2 * ROUTE_CM + TABLE_CM[1] + TEACHER_CM,
+        USUAL.back_cm + 2 * ROUTE_CM + TABLE_CM[1] + USUAL.teacher_cm,
     )
     wide, deep = _drawn(lesson, needs)
     left = (wide - tables * TABLE_CM[0]) / 2
-    y = deep - TEACHER_CM - TABLE_CM[1]
+    y = deep - USUAL.teacher_cm - TABLE_CM[1]
     boxes = [Box("hand-out", left + n * TABLE_CM[0], y, *TABLE_CM) for n in range(tables)]
-    boxes.append(Box("water", wide - SIDE_CM - WATER_TABLE_CM[0], 0.0, *WATER_TABLE_CM))
+    boxes.append(Box("water", wide - USUAL.side_cm - WATER_TABLE_CM[0], 0.0, *WATER_TABLE_CM))
     return RoomPlan(
         width_cm=wide,
         depth_cm=deep,
