@@ -1,0 +1,182 @@
+"""The command line, as a teacher meets it."""
+
+import json
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from nejime.cli import main
+
+ROOT = Path(__file__).parent.parent
+EXAMPLES = sorted((ROOT / "examples").glob("*.toml"))
+TODAY = ["--today", "2026-02-01"]
+
+
+def _json(capsys, *words):
+    assert main([*words, "--json"]) == 0
+    return json.loads(capsys.readouterr().out)
+
+
+@pytest.mark.source(
+    "practice", "1.5 × (30 + 6) = 54; 3/4; 1/2; 15, 45, 75; front left, front right"
+)
+@pytest.mark.source("bipm2019", "30 cm = 11.811 in")
+@pytest.mark.parametrize("width", ["30", "30 cm", "300 mm", "11.811 in", '11.811"'])
+def test_stems_of_a_dish_however_its_width_is_typed(capsys, width):
+    answer = _json(capsys, "stems", "--width", width, "--height", "6", "--form", "upright")
+    stems = answer["stems"]
+    assert [stem["id"] for stem in stems] == ["first", "second", "third"]
+    assert [stem["length_cm"] for stem in stems] == pytest.approx([54, 40.5, 20.25], abs=0.05)
+    assert [stem["tilt_deg"] for stem in stems] == [15, 45, 75]
+    assert [stem["bearing_deg"] for stem in stems] == [225, 225, 135]
+    for stem in stems:
+        assert stem["tilt_possible_deg"] <= stem["tilt_deg"]
+        assert stem["cut_cm"] >= stem["length_cm"]
+        assert stem["above_water_cm"] < stem["height_cm"]
+
+
+def test_a_bowl_at_the_door_gets_a_holder_that_fits_and_a_third_stem_over_its_rim(capsys):
+    answer = _json(capsys, "stems", "--width", "15", "--height", "5.5", "--shape", "bowl")
+    assert answer["holder"]["width_cm"] <= answer["vessel"]["floor_width_cm"]
+    assert answer["holder"]["place"] == "middle"
+    third = answer["stems"][2]
+    assert third["tilt_possible_deg"] < 75
+    foot_x, foot_y, foot_z = third["foot_cm"]
+    end_x, end_y, end_z = third["end_cm"]
+    # Where the stem passes over the rim's circle, it must be above the rim.
+    for share in [step / 200 for step in range(201)]:
+        x, y = foot_x + share * (end_x - foot_x), foot_y + share * (end_y - foot_y)
+        if x * x + y * y >= 7.5**2:
+            assert foot_z + share * (end_z - foot_z) > 5.5
+            break
+
+
+@pytest.mark.parametrize("opens", ["right", "left"])
+def test_a_form_opens_to_either_side(capsys, opens):
+    answer = _json(capsys, "stems", "--width", "30", "--height", "6", "--opens", opens)
+    expected = [225, 225, 135] if opens == "right" else [135, 135, 225]
+    assert [stem["bearing_deg"] for stem in answer["stems"]] == expected
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        ["stems", "--width", "0", "--height", "6"],
+        ["stems", "--width", "-3", "--height", "6"],
+        ["stems", "--width", "3 m", "--height", "6"],
+        ["stems", "--height", "6"],
+        ["stems", "--width", "30", "--height", "6", "--form", "upside-down"],
+        ["stems", "--width", "30", "--height", "6", "--rule", "nobodys"],
+        ["stems", "--width", "30", "--height", "6", "--size", "huge"],
+        ["stems", "--width", "30", "--height", "6", "--holder", "29.9"],
+        ["stems", "--width", "30", "--height", "6", "--form", "hanging"],
+        ["stand", "no-such-file.toml"],
+        ["stand", "--cases", "no-such-file.json"],
+        ["plan", "no-such-file.toml", "--out", "papers"],
+        ["plants", "forsithia"],
+    ],
+)
+def test_what_cannot_be_answered_says_where_why_and_what_to_do(
+    capsys, words, tmp_path, monkeypatch
+):
+    monkeypatch.chdir(tmp_path)
+    assert main(words) == 2
+    told = capsys.readouterr()
+    assert told.out == ""
+    assert "Traceback" not in told.err
+    lines = told.err.strip().splitlines()
+    assert len(lines) >= 3  # a heading, what is wrong, what to do
+    assert lines[1].startswith("- ")
+    assert list(tmp_path.iterdir()) == []
+    assert main([*words, "--json"]) == 2
+    assert json.loads(capsys.readouterr().out)["faults"]
+
+
+def test_every_fault_is_told_at_once(capsys):
+    assert main(["stems", "--width", "300", "--height", "0", "--ware", "cheese", "--json"]) == 2
+    fields = {fault["field"] for fault in json.loads(capsys.readouterr().out)["faults"]}
+    assert fields == {"width", "height", "ware"}
+
+
+@pytest.mark.parametrize("words", [["stems", "--width", "wide"], ["plan"], ["nothing"], []])
+def test_a_mistyped_command_ends_with_two(words, capsys):
+    with pytest.raises(SystemExit) as ended:
+        main(words)
+    assert ended.value.code == 2
+    assert "Traceback" not in capsys.readouterr().err
+
+
+@pytest.mark.parametrize("command", ["stems", "plan", "stand", "plants", "new-class"])
+def test_every_help_shows_an_example(command, capsys):
+    with pytest.raises(SystemExit) as ended:
+        main([command, "--help"])
+    assert ended.value.code == 0
+    assert f"Example: nejime {command}" in capsys.readouterr().out
+
+
+def test_cases_are_answered_in_their_order(capsys):
+    file = ROOT / "tests" / "data" / "standing_cases.json"
+    answers = _json(capsys, "stand", "--cases", str(file))["cases"]
+    cases = json.loads(file.read_text(encoding="utf-8"))["cases"]
+    assert len(answers) == len(cases)
+    for answer, case in zip(answers, cases, strict=True):
+        factors = [answer["load_factor_holder"], answer["load_factor_vessel"]]
+        smaller = min(factor for factor in factors if factor is not None)
+        if not 0.9 <= smaller <= 1.2:
+            assert answer["falls"] == case["simulated"]
+
+
+def test_a_first_class_file_can_be_planned_as_it_is(tmp_path, capsys):
+    file = tmp_path / "mine.toml"
+    assert main(["new-class", str(file), *TODAY]) == 0
+    before = file.read_text(encoding="utf-8")
+    assert main(["new-class", str(file), *TODAY]) == 2
+    assert file.read_text(encoding="utf-8") == before
+    assert main(["plan", str(file), "--out", str(tmp_path / "papers"), *TODAY]) == 0
+    assert (tmp_path / "papers" / "handouts.pdf").exists()
+    assert capsys.readouterr().out
+
+
+@pytest.mark.parametrize("example", EXAMPLES, ids=lambda path: path.stem)
+def test_an_example_is_planned_twice_into_equal_bytes(example, tmp_path, capsys):
+    once, again = tmp_path / "once", tmp_path / "again"
+    for folder in (once, again):
+        assert main(["plan", str(example), "--out", str(folder), *TODAY]) == 0
+    capsys.readouterr()
+    names = sorted(path.relative_to(once) for path in once.rglob("*") if path.is_file())
+    assert names == sorted(path.relative_to(again) for path in again.rglob("*") if path.is_file())
+    for name in names:
+        assert (once / name).read_bytes() == (again / name).read_bytes(), name
+    plan = json.loads((once / "plan.json").read_text(encoding="utf-8"))
+    assert plan["files"] == [name.as_posix() for name in names]
+    assert all((once / f"handouts/{path.name}").exists() for path in (once / "handouts").iterdir())
+
+
+def test_a_class_in_the_past_is_planned_with_a_warning(tmp_path, capsys):
+    words = ["plan", str(EXAMPLES[1]), "--out", str(tmp_path), "--today", "2036-01-01", "--json"]
+    assert main(words) == 0
+    assert any("past" in each for each in json.loads(capsys.readouterr().out)["warnings"])
+
+
+def test_a_bad_class_file_writes_nothing(tmp_path, capsys):
+    file = tmp_path / "bad.toml"
+    file.write_text('[class]\ntitle = "x"\nminutes = -3\n', encoding="utf-8")
+    assert main(["plan", str(file), "--out", str(tmp_path / "papers"), *TODAY]) == 2
+    assert not (tmp_path / "papers").exists()
+    assert "line 3" in capsys.readouterr().err
+
+
+def test_the_command_stands_alone():
+    """As it is typed in a terminal, with no tests around it."""
+    done = subprocess.run(
+        [sys.executable, "-m", "nejime", "stems", "--width", "30", "--height", "6"],
+        capture_output=True,
+        text=True,
+        encoding="utf-8",
+        check=False,
+    )
+    assert done.returncode == 0
+    assert "54 cm" in done.stdout
+    assert "scipy" not in done.stderr
