@@ -21,7 +21,7 @@ from nejime.forms.supporting import MOST, with_supporting
 from nejime.forms.vessel import Vessel, vessel
 from nejime.lesson.lesson import Lesson, Person
 
-USUAL_DISH = vessel("round", 30, 6)
+USUAL_DISH = vessel("round", 30, 6)  # [practice]
 """The ordinary practice dish; common practice."""
 
 

@@ -118,7 +118,7 @@ def plan_lesson(
         PersonPlan(seat, each, care)
         for seat, each, care in zip(seated, made, careful.people, strict=True)
     )
-    tasks = preparing(_lots(bought), lesson.starts)
+    tasks = preparing(_lots(bought), lesson.starts, sets=len(people), wrapped=lesson.take_home)
     return LessonPlan(
         lesson=lesson,
         rules=known,
