@@ -29,7 +29,7 @@ MOST_PILES = 3  # [practice] long, middle, short
 MOST_OFF_CM = 10.0  # [own] a hand's breadth: what a beginner cuts off without thinking
 
 PileName = Literal["only", "long", "middle", "short"]
-NAMES: dict[int, tuple[PileName, ...]] = {
+NAMES: dict[int, tuple[PileName, ...]] = {  # [own]
     1: ("only",),
     2: ("long", "short"),
     3: ("long", "middle", "short"),
