@@ -10,6 +10,10 @@ import sys
 from setting_up import ROOT, Trouble, politely, set_up, surroundings
 
 PAPERS = "nejime-papers"
+NEXT = """
+Open the papers in that folder, and print what you like. To plan a class of your own:
+  {0} start.py new-class my-class.toml
+  {0} start.py plan my-class.toml --out my-papers"""
 
 
 def first_example():
@@ -31,12 +35,7 @@ def plan_first_example(environment):
     print("Planning the class in %s ..." % os.path.relpath(str(example)), flush=True)
     code = nejime(environment, ["plan", str(example), "--out", str(papers)])
     if code == 0:
-        print(
-            "\nThe papers for this class are in the folder\n    %s\n"
-            "Open them there, and print what you like. To plan your own class:\n"
-            "    python3 start.py new-class my-class.toml\n"
-            "    python3 start.py plan my-class.toml --out my-papers" % papers
-        )
+        print(NEXT.format("python" if os.name == "nt" else "python3"))
     return code
 
 
