@@ -9,7 +9,7 @@ rays; a sheet is pushed under that edge until the printed line lies below the ri
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
 from nejime.basis.angles import Point, apart, compass_word, heading
@@ -17,7 +17,7 @@ from nejime.basis.sayings import Saying, Words
 from nejime.drawings.dimensions import DASHES, WEIGHTS_MM, arrow_head
 from nejime.drawings.elevation import stem_saying
 from nejime.drawings.labels import Board, Label, label_marks
-from nejime.drawings.pages import TOOL_PT, Page, check_line, paragraph, usable_mm
+from nejime.drawings.pages import TOOL_PT, Foot, Page, foot_of, usable_mm
 from nejime.drawings.pottery import holder_from_above, plan_outline
 from nejime.drawings.scene import Ring, Scene, scene
 from nejime.drawings.svg import FINE_MM, LINE_MM, SOFT, Mark, Path, Picture, Spot, written
@@ -25,7 +25,7 @@ from nejime.drawings.views import PLAN, Projection
 from nejime.forms.stems import Piece, Stem
 from nejime.forms.vessel import to_edge_cm
 
-FOOT_MM = 34.0  # [own] the strip with the words
+FOOT_GAP_MM = 3.0  # [own] white above the words
 GOOD_MM = 45.0  # [own] a ray as long as this is easily followed
 LEAST_MM = 15.0  # [own] a shorter one is no use
 RAY_VALUE = 40.0  # [own] one more ray on a sheet is worth so many millimetres of others
@@ -41,19 +41,16 @@ MM_PER_CM = 10.0
 class Laid:
     """How a sheet lies: its size, where on it the bowl's middle is, and the rays that it shows.
 
-    `rays` are groups of stems whose rays lie on each other, each with its length on the sheet.
+    `field_mm` is the height above the words. `rays` are groups of stems whose rays lie on each
+    other, each with its length on the sheet.
     """
 
     wide_mm: float
     high_mm: float
+    field_mm: float
     middle: Spot
     whole: bool
     rays: tuple[tuple[tuple[Stem, ...], float], ...]
-
-    @property
-    def field_mm(self) -> float:
-        """The height above the words."""
-        return self.high_mm - FOOT_MM
 
     @property
     def projection(self) -> Projection:
@@ -74,7 +71,7 @@ def bowl_mat_sheets(
     A sheet is for a page upright or on its side; its width and height say which.
     """
     shown = scene(piece)
-    sheets = laid_out(piece, page)
+    sheets = laid_out(piece, page, lambda wide: _longest_foot(wide, words, text_pt))
     return tuple(
         _sheet(shown, laid, (number, len(sheets)), words, text_pt)
         for number, laid in enumerate(sheets, start=1)
@@ -94,19 +91,23 @@ def _sheet(shown: Scene, laid: Laid, number: tuple[int, int], words: Words, text
     for label in labels:
         board.place(label)
     marks += [mark for placed in board.placed for mark in label_marks(placed)]
-    marks += _words_below(laid, number, words, text_pt)
+    below = _foot(not laid.whole, number, laid.wide_mm, words, text_pt)
+    marks += below.at(laid.high_mm - below.height_mm)
     title = words.say(Saying("drawings.tool.bowl-mat"))
     says = words.say(Saying("drawings.describes.plan"))
     return written(Picture(laid.wide_mm, laid.high_mm, tuple(marks), title, says))
 
 
-def laid_out(piece: Piece, page: Page) -> tuple[Laid, ...]:
-    """The sheets that are needed to show every ray: each shows as much as it can of the rest."""
+def laid_out(piece: Piece, page: Page, foot_mm: Callable[[float], float]) -> tuple[Laid, ...]:
+    """The sheets that are needed to show every ray: each shows as much as it can of the rest.
+
+    `foot_mm` tells how high the words are on a sheet so many millimetres wide.
+    """
     shown = scene(piece)
     left = _together(piece.main)
     sheets: list[Laid] = []
     while left:
-        laid = _best(shown, left, page)
+        laid = _best(shown, left, page, foot_mm)
         done = [stems for stems, _ in laid.rays]
         left = [stems for stems in left if stems not in done]
         sheets.append(laid)
@@ -134,13 +135,18 @@ def _on_one_line(one: Stem, other: Stem) -> bool:
     return apart(one.bearing_deg, other.bearing_deg) < SAME_DEG and beside < SAME_CM
 
 
-def _best(shown: Scene, left: list[tuple[Stem, ...]], page: Page) -> Laid:
+def _best(
+    shown: Scene,
+    left: list[tuple[Stem, ...]],
+    page: Page,
+    foot_mm: Callable[[float], float],
+) -> Laid:
     """The way to lay one sheet that shows the whole bowl, or else most of the rays left."""
     half_x, half_y = (half * MM_PER_CM for half in shown.vessel.widest)
     best: tuple[float, Laid] | None = None
     for landscape in (False, True):
         wide, high = usable_mm(page, landscape=landscape)
-        field = high - FOOT_MM
+        field = high - foot_mm(wide)
         for x in _places(wide, half_x):
             for y in _places(field, half_y):
                 projection = Projection(PLAN, MM_PER_CM, x, y)
@@ -151,7 +157,7 @@ def _best(shown: Scene, left: list[tuple[Stem, ...]], page: Page) -> Laid:
                 value = sum(min(long, GOOD_MM) + RAY_VALUE for _, long in rays)
                 value += WHOLE_VALUE * whole - 0.02 * off
                 if best is None or value > best[0] + 1e-9:
-                    best = value, Laid(wide, high, (x, y), whole, rays)
+                    best = value, Laid(wide, high, field, (x, y), whole, rays)
     assert best is not None
     return best[1]
 
@@ -284,15 +290,17 @@ def _front(shown: Scene, projection: Projection, laid: Laid, words: Words, text_
     x = min(max(x, 12.0), laid.wide_mm - 12.0)
     y = min(max(y + 1.0, 4.0), laid.field_mm - 8.0)
     text = words.say(Saying("drawings.mark.front"))
-    return Label((text,), (x, y), text_pt, bold=True, wish=(0.0, 1.0), leads=False)
+    return Label((text,), (x, y), text_pt, bold=1, wish=(0.0, 1.0), leads=False)
 
 
-def _words_below(laid: Laid, number: tuple[int, int], words: Words, text_pt: float) -> list[Mark]:
-    key = "drawings.tool.bowl-mat-use" if laid.whole else "drawings.tool.bowl-mat-part"
-    text = words.say(Saying(key))
+def _foot(part: bool, number: tuple[int, int], wide: float, words: Words, text_pt: float) -> Foot:
+    title = words.say(Saying("drawings.tool.bowl-mat"))
+    use = words.say(Saying(f"drawings.tool.bowl-mat-{'part' if part else 'use'}"))
     if number[1] > 1:
         which = Saying("drawings.tool.sheet", number=number[0], all=number[1])
-        text = f"{words.say(which)} {text}"
-    wide = laid.wide_mm - 2 * SIDE_MM
-    lines, _ = paragraph((SIDE_MM, laid.field_mm + 1.0), text, wide, text_pt)
-    return [*lines, *check_line((SIDE_MM, laid.high_mm - 8.0), words, text_pt)]
+        use = f"{words.say(which)} {use}"
+    return foot_of(title, use, words, wide - 2 * SIDE_MM, text_pt, SIDE_MM)
+
+
+def _longest_foot(wide: float, words: Words, text_pt: float) -> float:
+    return _foot(True, (3, 3), wide, words, text_pt).height_mm + FOOT_GAP_MM

@@ -12,7 +12,8 @@ from nejime.drawings import lettering
 from nejime.drawings.dimensions import DASHES, WEIGHTS_MM
 from nejime.drawings.elevation import stem_saying
 from nejime.drawings.labels import Board, Label, label_marks
-from nejime.drawings.pages import TOOL_PT, Page, check_line, paragraph, usable_mm
+from nejime.drawings.layout import moved
+from nejime.drawings.pages import TITLE_SIZE, TOOL_PT, Page, check_line, paragraph, usable_mm
 from nejime.drawings.svg import FINE_MM, HAIR_MM, LINE_MM, Mark, Path, Picture, Text, written
 from nejime.forms.stems import Piece, Stem
 
@@ -40,22 +41,21 @@ def cutting_strip(
     wide, high = usable_mm(page)
     marks: list[Mark] = [*_strip(), *_centimetres(), *_inches()]
     right = LEFT_MM + BROAD_MM
-    column = wide - right - LABELS_MM
+    x, column = right + LABELS_MM, wide - right - LABELS_MM
     title = words.say(Saying("drawings.tool.cutting-strip"))
     use = words.say(Saying("drawings.tool.cutting-strip-use", strip_cm=STRIP_CM))
-    x = right + LABELS_MM
-    lines, used = paragraph((x, TOP_MM), title, column, text_pt * 1.25, bold=True)
-    more, also = paragraph((x, TOP_MM + used + 2.0), use, column, text_pt)
-    words_end = TOP_MM + used + also + 6.0
-    check_top = high - 24.0
+    lines, used = paragraph((x, TOP_MM), title, column, text_pt * TITLE_SIZE, bold=True)
+    more, also = paragraph((x, TOP_MM + used + 1.0), use, column, text_pt)
+    check, check_mm = check_line((x, 0.0), words, column, text_pt)
+    check_top = high - check_mm - 1.0
     board = Board(wide, high)
     board.reserve((0.0, 0.0, right + 6.4, high))
-    board.reserve((0.0, 0.0, wide, words_end))
-    board.reserve((0.0, check_top, wide, high))
+    board.reserve((0.0, 0.0, wide, TOP_MM + used + also + 3.0))
+    board.reserve((0.0, check_top - 4.0, wide, high))
     for stem in piece.main:
         marks += _cut_mark(stem)
         board.place(_label(stem, words, text_pt))
-    marks += [*lines, *more, *check_line((x, high - 9.0), words, text_pt)]
+    marks += [*lines, *more, *(moved(mark, 0.0, check_top) for mark in check)]
     marks += [mark for placed in board.placed for mark in label_marks(placed)]
     return written(Picture(wide, high, tuple(marks), title, use))
 
@@ -124,4 +124,4 @@ def _label(stem: Stem, words: Words, text_pt: float) -> Label:
     if strips:
         lines.append(words.say(Saying("drawings.tool.folds", count=strips, rest_cm=rest)))
     anchor = (LEFT_MM + BROAD_MM + 6.2, _y(rest * 10))
-    return Label(tuple(lines), anchor, text_pt, bold=True, wish=(1.0, 0.0))
+    return Label(tuple(lines), anchor, text_pt, bold=1, wish=(1.0, 0.0))

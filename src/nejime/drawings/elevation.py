@@ -210,7 +210,7 @@ def _at_end(
     standing: Standing, projection: Projection, text: tuple[str, ...], size_pt: float
 ) -> Label:
     end, wish = tip(standing, projection)
-    return Label(text, end, size_pt, bold=True, wish=wish)
+    return Label(text, end, size_pt, bold=1, wish=wish)
 
 
 def vessel_measures(

@@ -36,13 +36,14 @@ class Label:
     """Words that belong to a place on the drawing.
 
     `wish` is the direction (x right, y down) in which it would like to stand, or None. `leads`
-    says whether a leader may be drawn. `also` are other anchors that would do as well.
+    says whether a leader may be drawn. The first `bold` lines are bold. `also` are other anchors
+    that would do as well.
     """
 
     lines: tuple[str, ...]
     anchor: Spot
     size_pt: float = lettering.LEAST_PT
-    bold: bool = False
+    bold: int = 0
     wish: Spot | None = None
     leads: bool = True
     colour: str = INK
@@ -52,7 +53,7 @@ class Label:
     def width_mm(self) -> float:
         """Width of its box."""
         return max(
-            lettering.width_mm(line, self.size_pt, bold=self.bold and not index)
+            lettering.width_mm(line, self.size_pt, bold=index < self.bold)
             for index, line in enumerate(self.lines)
         )
 
@@ -79,6 +80,19 @@ class Placed:
             self.x_mm + self.label.width_mm,
             self.y_mm + self.label.height_mm,
         )
+
+
+def narrowed(label: Label, most_mm: float) -> Label:
+    """The label with lines broken between words, so that it is no wider than the paper."""
+    if label.width_mm <= most_mm:
+        return label
+    lines: list[str] = []
+    bold = 0
+    for index, line in enumerate(label.lines):
+        parts = lettering.wrapped(line, label.size_pt, most_mm, bold=index < label.bold)
+        lines += parts
+        bold += len(parts) if index < label.bold else 0
+    return replace(label, lines=tuple(lines), bold=bold)
 
 
 class Board:
@@ -152,6 +166,7 @@ class Board:
 
     def place(self, label: Label) -> Placed | None:
         """Put a label where it costs least; None where no place is free."""
+        label = narrowed(label, self.width_mm - 2 * EDGE_MM)
         found = [
             best
             for anchor in (label.anchor, *label.also)
@@ -327,7 +342,7 @@ def label_marks(placed: Placed) -> tuple[Mark, ...]:
                 line,
                 label.size_pt,
                 align,
-                bold=label.bold and not number,
+                bold=number < label.bold,
                 colour=label.colour,
             )
         )
@@ -340,7 +355,8 @@ def rows_below(
     """Labels in rows under a drawing, and the height that they need."""
     placed: list[Placed] = []
     x, y, row = EDGE_MM, top_mm + GAP_MM, 0.0
-    for label in labels:
+    for each in labels:
+        label = narrowed(each, width_mm - 2 * EDGE_MM)
         if x > EDGE_MM and x + label.width_mm > width_mm - EDGE_MM:
             x, y, row = EDGE_MM, y + row + GAP_MM, 0.0
         placed.append(Placed(label, x, y))

@@ -14,7 +14,7 @@ from nejime.basis.sayings import Saying, Words
 from nejime.drawings.dimensions import DASHES, WEIGHTS_MM, arc_points, arrow_head
 from nejime.drawings.elevation import stem_saying
 from nejime.drawings.labels import Board, Label, label_marks
-from nejime.drawings.pages import TOOL_PT, Page, check_line, paragraph, usable_mm
+from nejime.drawings.pages import TOOL_PT, Page, foot_of, usable_mm
 from nejime.drawings.svg import (
     FINE_MM,
     HAIR_MM,
@@ -30,7 +30,7 @@ from nejime.drawings.svg import (
 )
 from nejime.forms.stems import Piece, Stem
 
-TAB_MM = 34.0  # [own] the part that is folded back, with the words
+TAB_MM = 3.0  # [own] white between the fold and the words
 MOST_FOOT_CM = 5.0  # [own] feet higher than this are not reached by a card on the table
 RADIUS_MM = 112.0  # [own] as large as the labels leave room for
 BAND_MM = 9.0  # [own] breadth of a band
@@ -41,25 +41,31 @@ SIDE_MM = 6.0
 def lean_card(piece: Piece, words: Words, *, page: Page = "a4", text_pt: float = TOOL_PT) -> str:
     """The fan of the three main stems at true size, as SVG for a page on its side."""
     wide, high = usable_mm(page, landscape=True)
-    fold = high - TAB_MM
-    foot = piece.main[0].start.z_cm if piece.main else 0.0
-    lifted = foot * 10 if foot <= MOST_FOOT_CM else 0.0
-    lowest = max((_most(stem) for stem in piece.main), default=90.0)
-    dips = max(0.0, -math.cos(math.radians(lowest)))
-    room = fold - lifted - 8.0
-    radius = min(RADIUS_MM, room / (1.0 + dips))
-    centre = (wide / 2, fold - max(lifted, radius * dips))
-    board = Board(wide, fold)
+    title = words.say(Saying("drawings.tool.lean-card"))
+    use = words.say(Saying("drawings.tool.lean-card-use"))
+    below = foot_of(title, use, words, wide - 2 * SIDE_MM, text_pt, SIDE_MM)
+    fold = high - below.height_mm - TAB_MM
+    centre, radius = _middle(piece, wide, fold)
     marks = _fan(piece, centre, radius)
+    board = Board(wide, fold)
     board.ink_marks(marks)
     for stem in piece.main:
         for side in (-1.0, 1.0):
             board.place(_label(stem, centre, radius, side, words, text_pt))
     marks += [mark for placed in board.placed for mark in label_marks(placed)]
-    marks += _tab(wide, fold, high, words, text_pt)
-    title = words.say(Saying("drawings.tool.lean-card"))
-    does = words.say(Saying("drawings.tool.lean-card-use"))
-    return written(Picture(wide, high, tuple(marks), title, does))
+    marks.append(Path(((0.0, fold), (wide, fold)), width_mm=FINE_MM, dash=(4.0, 2.0)))
+    marks += below.at(fold + TAB_MM)
+    return written(Picture(wide, high, tuple(marks), title, use))
+
+
+def _middle(piece: Piece, wide: float, fold: float) -> tuple[Spot, float]:
+    """The middle of the fan, as high over the fold as the feet over the table, and its radius."""
+    foot = piece.main[0].start.z_cm if piece.main else 0.0
+    lifted = foot * 10 if foot <= MOST_FOOT_CM else 0.0
+    lowest = max((_most(stem) for stem in piece.main), default=90.0)
+    dips = max(0.0, -math.cos(math.radians(lowest)))
+    radius = min(RADIUS_MM, (fold - lifted - 8.0) / (1.0 + dips))
+    return (wide / 2, fold - max(lifted, radius * dips)), radius
 
 
 def _most(stem: Stem) -> float:
@@ -128,15 +134,4 @@ def _label(
             )
         ),
     )
-    return Label(lines, anchor, text_pt, bold=True, wish=wish)
-
-
-def _tab(wide: float, fold: float, high: float, words: Words, text_pt: float) -> list[Mark]:
-    marks: list[Mark] = [
-        Path(((0.0, fold), (wide, fold)), width_mm=FINE_MM, dash=(4.0, 2.0)),
-    ]
-    title = words.say(Saying("drawings.tool.lean-card"))
-    lines, _ = paragraph((SIDE_MM, fold + 3.0), title, 100.0, text_pt * 1.25, bold=True)
-    use = words.say(Saying("drawings.tool.lean-card-use"))
-    more, _ = paragraph((wide / 2 - 10.0, fold + 3.0), use, wide / 2 + 4.0, text_pt)
-    return [*marks, *lines, *more, *check_line((SIDE_MM, high - 9.0), words, text_pt)]
+    return Label(lines, anchor, text_pt, bold=1, wish=wish)

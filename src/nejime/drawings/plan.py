@@ -69,7 +69,7 @@ def plan_figure(scene: Scene, projection: Projection, wanted: Wanted, words: Wor
             text = _words_of(each, wanted, words)
             end, start = projection.at(each.end), projection.at(each.stem.foot)
             wish = (end[0] - start[0], end[1] - start[1])
-            labels.append(Label(text, end, wanted.size_pt, bold=True, wish=wish))
+            labels.append(Label(text, end, wanted.size_pt, bold=1, wish=wish))
     if VIEWER in wanted.shows:
         more, said = _viewer(scene, projection, wanted, words)
         marks += more
