@@ -1,4 +1,4 @@
-"""The handout of somebody whose vessel nobody knows yet: the reckoner, and room for their numbers."""
+"""The handout of somebody whose vessel nobody knows yet: the reckoner, and room for numbers."""
 
 from __future__ import annotations
 
@@ -44,11 +44,7 @@ def blank_handout(
         "remarks": [],
         "example": word(words, "blank.example", width_cm=told.piece.vessel.width_cm),
     }
-    title = (
-        word(words, "blank.title", name=told.name)
-        if told.name
-        else words.say(Saying("papers.blank.title-nobody"))
-    )
+    title = word(words, "blank.title" if told.name else "blank.title-nobody", name=told.name)
     shown = drawings or {
         **pictures.of_steps(told.piece, told.looks, words, stock),
         "measuring": pictures.of_measuring(piece.vessel.shape, words, stock),

@@ -31,7 +31,8 @@ def bring(lesson: Lesson, words: Words, stock: Stock) -> Sheet:
             for key in which
         ],
         "measure": [
-            word(words, f"bring.measure-{key}") for key in ("width", "depth", "height", "floor", "foot")
+            word(words, f"bring.measure-{key}")
+            for key in ("width", "depth", "height", "floor", "foot")
         ],
         "tell": [
             word(words, f"bring.{tell}", day=last, contact=lesson.contact),

@@ -1,4 +1,4 @@
-"""The order of the class: what happens when by the clock on the wall, and what to skip when late."""
+"""The order of the class: what happens when by the clock, and what to skip when late."""
 
 from __future__ import annotations
 

@@ -39,7 +39,7 @@ class Told:
     """What one person is told. `plants` names the material by stem id, in words.
 
     `standing` is the word of standing and what to do, the word first; `notes` is what was noted
-    of the person's vessel beyond the piece's own remarks. `cautions` are sentences, the gravest first.
+    of the vessel beyond the piece's own remarks. `cautions` are sentences, the gravest first.
     """
 
     name: str
@@ -164,7 +164,9 @@ def _supporting(piece: Piece, plants: Mapping[str, str], words: Words) -> list[d
             rows.append(
                 {
                     "role": word(words, f"role.{role}", count=len(stems)),
-                    "plant": ", ".join(dict.fromkeys(plants[s.id] for s in stems if s.id in plants)),
+                    "plant": ", ".join(
+                        dict.fromkeys(plants[s.id] for s in stems if s.id in plants)
+                    ),
                     "stems": [
                         word(
                             words,

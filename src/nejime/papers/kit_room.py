@@ -1,4 +1,4 @@
-"""Kit and room: what lies where, what is sharp and is counted out and in, and how the room is set."""
+"""Kit and room: what lies where, what is sharp and counted out and in, how the room is set."""
 
 from __future__ import annotations
 

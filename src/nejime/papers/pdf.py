@@ -15,7 +15,7 @@ from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
 from pathlib import Path
-from typing import Any
+from typing import Any, cast
 
 import typst
 
@@ -97,18 +97,24 @@ def picture_of(sheets: Sequence[Sheet], stock: Stock, dots_per_inch: float = 110
     text = json.dumps(job, ensure_ascii=False, sort_keys=True)
     inputs = {**_templates(), **drawings, "job.json": text.encode()}
     made = typst.compile(
-        inputs, font_paths=_fonts(), ignore_system_fonts=True, format="png", ppi=dots_per_inch
+        cast("Any", inputs),
+        font_paths=_fonts(),
+        ignore_system_fonts=True,
+        format="png",
+        ppi=dots_per_inch,
     )
     return [made] if isinstance(made, bytes) else [page for page in made if page is not None]
 
 
 def _compiled(inputs: Mapping[str, bytes]) -> bytes:
     made, warnings = typst.compile_with_warnings(
-        dict(inputs), font_paths=_fonts(), ignore_system_fonts=True, pdf_standards=["ua-1"]
+        cast("Any", dict(inputs)),
+        font_paths=_fonts(),
+        ignore_system_fonts=True,
+        pdf_standards=["ua-1"],
     )
     if warnings:
         raise PrintingFailed("; ".join(str(warning) for warning in warnings))
-    assert isinstance(made, bytes)
     return made
 
 

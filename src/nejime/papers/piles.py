@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
-from nejime.basis.sayings import Words
+from nejime.basis.sayings import Saying, Words
 from nejime.forms.stems import stem_name
-from nejime.material.piles import OneCut, OneSet, Pile, Piles
+from nejime.material.piles import OneCut, OneSet, Pile, Piles, Take
 from nejime.papers import sections
 from nejime.papers.sections import TICK, Cell, Section, strong
 from nejime.papers.sheet import Sheet
@@ -72,8 +72,12 @@ def _sets(sets: Sequence[OneSet], words: Words, say: dict[str, str]) -> Section:
         [
             TICK,
             strong(words.say(each.title)),
-            words.quantity("holds", tuple(part.says for part in (*each.takes, *each.cuts))) or "–",
+            words.quantity("holds", (*_said(each.takes), *_said(each.cuts))) or "–",
         ]
         for each in sets
     ]
     return sections.table(word(words, "piles.sets"), columns, rows)
+
+
+def _said(parts: Iterable[Take] | Iterable[OneCut]) -> list[Saying]:
+    return [part.says for part in parts]

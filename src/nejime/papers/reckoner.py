@@ -13,7 +13,7 @@ from nejime.basis.sayings import Saying, Words
 from nejime.basis.units import CM_PER_INCH
 from nejime.forms.rules import MAIN, SIZES, Rule, Size
 from nejime.forms.stems import piece
-from nejime.forms.vessel import Vessel, vessel
+from nejime.forms.vessel import Shape, Vessel, vessel
 from nejime.papers.sheet import Sheet
 from nejime.papers.wording import direction, fixed, lean, sentence, word
 
@@ -117,7 +117,8 @@ def lengths_cm(
 def _standing_for(rule: Rule, size_cm: float, tall: bool) -> Vessel:
     """The dish or vase of which the rule's measure is `size_cm`."""
     base = rule.base["tall" if tall else "shallow"]
-    shape, share = ("vase", 1 - VASE_WIDTH) if tall else ("round", DISH_HEIGHT)
+    shape: Shape = "vase" if tall else "round"
+    share = 1 - VASE_WIDTH if tall else DISH_HEIGHT
     if base == "width":
         return vessel(shape, size_cm, max(size_cm * DISH_HEIGHT, 4.0))
     if base == "height":

@@ -9,7 +9,7 @@ from collections.abc import Iterable, Mapping
 
 from nejime.basis.sayings import Saying, Words
 from nejime.material.buying import Buying
-from nejime.material.shopping import GardenRow, Shopping, ShopList, ShoppingRow
+from nejime.material.shopping import GardenRow, ShopList, Shopping, ShoppingRow
 from nejime.material.supply import HOWS, How, Shop, Wish
 from nejime.papers import sections
 from nejime.papers.sections import TICK, Cell, Section, blank, quiet, strong

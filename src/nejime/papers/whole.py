@@ -88,7 +88,9 @@ def _handout_jobs(plan: LessonPlan, words: Words) -> Iterator[Job]:
         together[wants_large(plan, person)].append(sheet)
     for is_large, printed in together.items():
         if printed:
-            name = "handouts-large-print.pdf" if is_large and any(together[False]) else "handouts.pdf"
+            name = (
+                "handouts-large-print.pdf" if is_large and any(together[False]) else "handouts.pdf"
+            )
             title = word(words, "handout.all", title=plan.lesson.title)
             yield name, printed, large if is_large else normal, title
     for person, sheet in zip(plan.people, sheets, strict=True):
