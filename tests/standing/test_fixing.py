@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from itertools import pairwise
 
 import numpy as np
@@ -13,6 +14,7 @@ from nejime.forms.rules import packaged
 from nejime.forms.stems import piece
 from nejime.forms.vessel import vessel
 from nejime.standing.fixing import cross_bar, leaning, wall_push_n, wedge_n
+from nejime.standing.loads import loads
 from nejime.standing.masses import Body
 
 RULE = packaged()["width-plus-height"]
@@ -123,6 +125,17 @@ def test_the_bar_lies_an_inch_under_the_water() -> None:
     assert bar is not None
     assert bar.needed
     assert bar.depth_cm == pytest.approx(planned.vessel.inside_cm - planned.water_cm + 2.5, abs=0.1)
+
+
+@pytest.mark.source("hand", "of a stiff upright stem the part in the vase weighs at its middle")
+def test_the_part_in_the_vase_counts_where_it_is() -> None:
+    planned = piece(vessel("vase", 10, 28), RULE, "slanting")
+    stem = planned.stem("first")
+    # Next to nothing of it is above the mouth.
+    short = replace(planned, stems=(replace(stem, length_cm=0.01),))
+    found = loads(short, {"first": Body("bare-branch", 20)}, drawn=False)
+    middle = [(low + high) / 2 for low, high in zip(stem.start[:2], stem.foot[:2], strict=True)]
+    assert found.place_cm[0, 0] == pytest.approx(middle, abs=0.15)
 
 
 def test_a_branch_that_hangs_over_the_mouth_needs_the_bar_and_a_heavy_one_is_warned_of() -> None:

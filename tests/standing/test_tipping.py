@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 
 import numpy as np
+import numpy.typing as npt
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -21,6 +22,8 @@ from nejime.standing.tipping import (
     rectangle,
     tipping,
 )
+
+CORNERS = ((5.0, 0.0), (2.0, 4.0), (-4.0, 3.0), (-3.0, -4.0), (3.0, -3.0))
 
 
 def load(*stems: tuple[float, float, float]) -> Bodies:
@@ -70,6 +73,13 @@ def test_two_stems_square_to_each_other() -> None:
     assert float(found.bearing_deg) == pytest.approx(90 + math.degrees(math.atan2(240, 400)))
 
 
+def test_corners_may_go_round_either_way() -> None:
+    base, stem = load((800, 0.3, 0.2)), load((60, 20, -9))
+    one, other = (tipping(Polygon(way), base, stem) for way in (CORNERS, CORNERS[::-1]))
+    assert float(one.factor) == pytest.approx(float(other.factor))
+    assert float(one.margin_cm) == pytest.approx(float(other.margin_cm))
+
+
 def test_over_the_foot_nothing_overturns() -> None:
     found = tipping(circle(4), load((800, 0, 0)), load((900, 3.9, 0)))
     assert math.isinf(float(found.factor))
@@ -83,19 +93,19 @@ def test_a_base_that_tips_alone_has_no_reserve() -> None:
     assert not found.stands
 
 
-CORNERS = ((5.0, 0.0), (2.0, 4.0), (-4.0, 3.0), (-3.0, -4.0), (3.0, -3.0))
 places = st.tuples(st.floats(1, 200), st.floats(-40, 40), st.floats(-40, 40))
 inner = st.tuples(st.floats(100, 2000), st.floats(-1.5, 1.5), st.floats(-1.5, 1.5))
 feet: list[Foot] = [circle(4), Ellipse(6, 3), rectangle(9, 6), Polygon(CORNERS)]
 
 
-def searched(foot: Foot, base: Bodies, stems: Bodies) -> tuple[float, float]:
-    """The least of rest over overturning moment, and of the distance to the edge, over a fine fan.
+def searched(
+    foot: Foot, base: Bodies, stems: Bodies, turn: npt.NDArray[np.float64]
+) -> tuple[float, float]:
+    """The least of rest over overturning moment, and of the distance to the edge, over bearings.
 
     The definition of both, direction by direction.
     """
-    turn = np.linspace(0, 2 * np.pi, 72_000, endpoint=False)
-    normal = np.stack([np.cos(turn), np.sin(turn)], axis=-1)
+    normal = np.stack([np.sin(turn), np.cos(turn)], axis=-1)
     if isinstance(foot, Ellipse):
         reach = np.hypot(foot.half_width_cm * normal[:, 0], foot.half_depth_cm * normal[:, 1])
     else:
@@ -115,9 +125,16 @@ def test_no_direction_tips_sooner(
 ) -> None:
     base, above = load(under), load(*stems)
     found = tipping(foot, base, above)
-    factor, margin = searched(foot, base, above)
-    if factor < 1e3:
+    fan = np.linspace(0, 2 * np.pi, 72_000, endpoint=False)
+    if isinstance(foot, Polygon):  # among them the directions square to a side
+        corners = np.array(foot.corners_cm)
+        side = np.roll(corners, -1, axis=0) - corners
+        fan = np.concatenate([fan, np.arctan2(side[:, 1], -side[:, 0])])
+    factor, margin = searched(foot, base, above, fan)
+    if factor < 100:
         assert float(found.factor) == pytest.approx(factor, rel=5e-4)
+        there = np.radians([float(found.bearing_deg)])
+        assert searched(foot, base, above, there)[0] == pytest.approx(factor, rel=5e-4)
     if margin > 0 or isinstance(foot, Ellipse):
         assert float(found.margin_cm) == pytest.approx(margin, abs=2e-3)
     else:  # beyond a corner: counted from the side, the search counts from the corner

@@ -234,8 +234,8 @@ def test_mirrored_or_turned_it_gets_the_same_word(size: float, first_g: float) -
 @settings(max_examples=15, deadline=None)
 @given(st.floats(10, 200), st.floats(1.05, 2.0))
 def test_a_heavier_leaning_branch_never_stands_better(first_g: float, more: float) -> None:
-    one = judge(slanting(), with_weight(first_g), remarks=False)
-    other = judge(slanting(), with_weight(first_g * more), remarks=False)
+    one = judge(slanting(), with_bough(first_g), remarks=False)
+    other = judge(slanting(), with_bough(first_g * more), remarks=False)
     if apart(one.bearing_deg, slanting().stem("first").bearing_deg) < 60:
         assert other.load_factor.median <= one.load_factor.median + 1e-9
         assert other.chance <= one.chance
