@@ -28,7 +28,10 @@ INK_COST = 6.0  # [own] a square millimetre of ink under a label weighs as much 
 CROSSING_COST = 2.5  # [own] ink crossed by a leader, a millimetre of it
 OVER_LABEL_COST = 400.0  # [own] a leader across another label: only if nothing else is left
 FAR_COST = 8.0  # [own] a millimetre away from its line, for a label without a leader
+MIDDLE_COST = 0.12  # [own] a millimetre from the label's middle to its anchor
+WISH_COST = 4.0  # [own] standing to the side of where it would like to be; twice that opposite
 LEADER_STEPS = 14  # [own] samples along a leader
+LIKELY = 400  # [own] places for which leaders are looked at
 
 
 @dataclass(frozen=True, slots=True)
@@ -213,43 +216,57 @@ class Board:
         rows = np.arange(EDGE_MM, self.height_mm - EDGE_MM - high + 1e-9, 2 * CELL_MM)
         if not len(columns) or not len(rows):
             return None
-        x, y = np.meshgrid(columns, rows)
+        x, y = (axis.ravel() for axis in np.meshgrid(columns, rows))
         taken = _box_sums(self.taken, x, y, wide, high)
         ink = _box_sums(self.ink, x, y, wide, high) * CELL_MM**2
-        cost = self._cost(label, x, y) + INK_COST * ink
+        cost = _place_cost(label, x, y) + INK_COST * ink
         cost[taken > 0] = math.inf
-        best = int(np.argmin(cost))
-        if not math.isfinite(cost.flat[best]):
+        # A leader only ever adds to the cost, and is looked at for the likeliest places.
+        likely = np.argsort(cost, kind="stable")[:LIKELY]
+        whole = cost[likely] + self._leader_cost(label, x[likely], y[likely])
+        rank = int(np.argmin(whole))
+        if not math.isfinite(whole[rank]):
             return None
-        placed = Placed(label, float(x.flat[best]), float(y.flat[best]))
-        return float(cost.flat[best]), float(ink.flat[best]), placed
+        best = likely[rank]
+        return float(whole[rank]), float(ink[best]), Placed(label, float(x[best]), float(y[best]))
 
-    def _cost(
+    def _leader_cost(
         self, label: Label, x: NDArray[np.float64], y: NDArray[np.float64]
     ) -> NDArray[np.float64]:
+        """What leaders to boxes at these corners cross: ink, and other labels."""
         ax, ay = label.anchor
-        wide, high = label.width_mm, label.height_mm
-        near_x, near_y = np.clip(ax, x, x + wide), np.clip(ay, y, y + high)
+        near_x = np.clip(ax, x, x + label.width_mm)
+        near_y = np.clip(ay, y, y + label.height_mm)
         way = np.hypot(near_x - ax, near_y - ay)
-        from_middle = np.hypot(x + wide / 2 - ax, y + high / 2 - ay)
-        cost: NDArray[np.float64] = np.abs(way - NEAR_MM) + 0.12 * from_middle
-        if not label.leads:
-            # A number without a leader is lost away from its line.
-            cost += FAR_COST * np.maximum(0.0, way - LEADER_MM)
-        if label.wish is not None:
-            size = math.hypot(*label.wish) or 1.0
-            along = (x + wide / 2 - ax) * label.wish[0] + (y + high / 2 - ay) * label.wish[1]
-            cost += 4.0 * (1.0 - along / size / np.maximum(from_middle, 0.5))
-        for step in range(1, LEADER_STEPS):
-            share = step / LEADER_STEPS
-            row = np.clip((ay + share * (near_y - ay)) / CELL_MM, 0, self.ink.shape[0] - 1)
-            col = np.clip((ax + share * (near_x - ax)) / CELL_MM, 0, self.ink.shape[1] - 1)
-            cells = row.astype(np.intp), col.astype(np.intp)
-            # The first stretch of a leader lies on the thing itself.
-            crossed = self.ink[cells] * (way * share > 1.0)
-            cost += CROSSING_COST * crossed * way / LEADER_STEPS
-            cost += OVER_LABEL_COST * self.taken[cells] * (way > LEADER_MM) / LEADER_STEPS
+        share = np.arange(1, LEADER_STEPS)[:, None] / LEADER_STEPS
+        row = np.clip((ay + share * (near_y - ay)) / CELL_MM, 0, self.ink.shape[0] - 1)
+        col = np.clip((ax + share * (near_x - ax)) / CELL_MM, 0, self.ink.shape[1] - 1)
+        cells = row.astype(np.intp), col.astype(np.intp)
+        # The first stretch of a leader lies on the thing itself.
+        crossed = CROSSING_COST * way * self.ink[cells] * (way * share > 1.0)
+        covered = OVER_LABEL_COST * self.taken[cells] * (way > LEADER_MM)
+        cost: NDArray[np.float64] = (crossed + covered).sum(axis=0) / LEADER_STEPS
         return cost
+
+
+def _place_cost(
+    label: Label, x: NDArray[np.float64], y: NDArray[np.float64]
+) -> NDArray[np.float64]:
+    """How well boxes with these upper left corners lie to the label's anchor."""
+    ax, ay = label.anchor
+    wide, high = label.width_mm, label.height_mm
+    way = np.hypot(np.clip(ax, x, x + wide) - ax, np.clip(ay, y, y + high) - ay)
+    off_x, off_y = x + wide / 2 - ax, y + high / 2 - ay
+    from_middle = np.hypot(off_x, off_y)
+    cost: NDArray[np.float64] = np.abs(way - NEAR_MM) + MIDDLE_COST * from_middle
+    if not label.leads:
+        # A number without a leader is lost away from its line.
+        cost += FAR_COST * np.maximum(0.0, way - LEADER_MM)
+    if label.wish is not None:
+        size = math.hypot(*label.wish) or 1.0
+        along = (off_x * label.wish[0] + off_y * label.wish[1]) / size
+        cost += WISH_COST * (1.0 - along / np.maximum(from_middle, 0.5))
+    return cost
 
 
 def _along(starts: Sequence[Spot], stops: Sequence[Spot]) -> NDArray[np.float64]:

@@ -18,6 +18,7 @@ from nejime.drawings.svg import Disc, Mark, Path, Picture, Text
 PAD_MM = 1.5  # [own] white around a drawing
 SMALLER = 0.93  # [own] one step of making it smaller
 STEPS = 7  # [own] it ends at two thirds of its size
+PATIENCE = 2  # [own] after so many steps without improvement it is left
 TALLEST = 1.3  # [own] height over width of the paper, at most
 # What is weighed, all in square millimetres of ink under labels:
 STEP_COST = 1.4  # [own] one step smaller
@@ -97,18 +98,22 @@ def fitted(subject: Subject, sheet: Sheet) -> Picture:
 
 
 def fitted_together(subjects: Sequence[Subject], sheet: Sheet) -> tuple[Picture, ...]:
-    """Pictures of several subjects at one scale, the largest at which all are well labelled."""
-    scale = min(largest_scale(subject.draw, sheet) for subject in subjects)
+    """Pictures of several subjects at one scale, the largest at which all are well labelled.
+
+    All fill the same frame, so that the first tells how large it can be.
+    """
+    scale = largest_scale(subjects[0].draw, sheet)
     best: list[_Try] = []
-    least = math.inf
+    least, worse = math.inf, 0
     for step in range(STEPS):
-        if STEP_COST * step >= least:
+        if STEP_COST * step >= least or worse == PATIENCE:
             break
         used = scale * SMALLER**step
         tries = [_tried(subject.draw(used), sheet) for subject in subjects]
         cost = sum(tried.cost for tried in tries) / len(tries) + STEP_COST * step
+        worse += 1
         if cost < least:
-            best, least = tries, cost
+            best, least, worse = tries, cost, 0
     return tuple(
         _finished(tried, subject.title, subject.description)
         for tried, subject in zip(best, subjects, strict=True)

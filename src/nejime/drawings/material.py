@@ -14,6 +14,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 from nejime.drawings import brush
 from nejime.drawings.scene import Look, Standing
@@ -55,6 +56,7 @@ class _Sheet:
         return brush.lengths(self.line)[-1]
 
 
+@lru_cache(maxsize=512)  # the steps of a piece draw the same stems again and again
 def material_marks(
     standing: Standing, look: Look, projection: Projection, tone: Tone = DARK, skip: int = 0
 ) -> tuple[Mark, ...]:

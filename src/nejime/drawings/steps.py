@@ -7,8 +7,9 @@ its distances from the rim.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
+from functools import lru_cache, partial
 
 from nejime.basis.angles import Point
 from nejime.basis.sayings import Saying, Words
@@ -87,7 +88,8 @@ def steps(
     shown = scene(piece, looks)
     sheet = Sheet(width_mm, height_mm, text_pt)
     groups = _groups(shown)
-    subjects = [_subject(shown, group, words, sheet) for group in groups]
+    stage = lru_cache(partial(_stage, shown, words, sheet))
+    subjects = [_subject(shown, group, stage, words, sheet) for group in groups]
     pictures = fitted_together(subjects, sheet) if subjects else ()
     stems = tuple(
         Step(group.id, group.says, group.ids, written(picture))
@@ -172,30 +174,44 @@ def rim_distances(
 # The stems
 
 
-def _subject(shown: Scene, group: _Group, words: Words, sheet: Sheet) -> Subject:
+@dataclass(frozen=True, slots=True)
+class _Stage:
+    """What all steps share at a scale: the view, the frame of the whole piece, the small plan."""
+
+    projection: Projection
+    frame: Box
+    inset: Projection
+
+
+def _stage(shown: Scene, words: Words, sheet: Sheet, scale: float) -> _Stage:
+    projection = Projection(FRONT, scale)
+    everything = Wanted({each.stem.id: LIGHT for each in shown.stems}, frozenset(), frozenset())
+    whole = side_figure(shown, projection, everything, words).marks
+    frame = bounds(whole)
+    return _Stage(projection, frame, _inset_place(shown, whole, frame, sheet))
+
+
+def _subject(
+    shown: Scene, group: _Group, stage: Callable[[float], _Stage], words: Words, sheet: Sheet
+) -> Subject:
     tones = dict.fromkeys(group.before, LIGHT) | dict.fromkeys(group.ids, DARK)
     one = len(group.new) == 1
     shows = frozenset((NAMES, LENGTHS, LEANS) if one else (NAMES, LENGTHS))
     wanted = Wanted(tones, frozenset(group.ids), shows, sheet.text_pt)
     return Subject(
-        lambda scale: _step_figure(shown, Projection(FRONT, scale), wanted, words, sheet),
+        lambda scale: _step_figure(shown, stage(scale), wanted, words),
         words.say(group.says),
         described((each.stem for each in group.new), words, "drawings.describes.views"),
     )
 
 
-def _step_figure(
-    shown: Scene, projection: Projection, wanted: Wanted, words: Words, sheet: Sheet
-) -> Figure:
+def _step_figure(shown: Scene, stage: _Stage, wanted: Wanted, words: Words) -> Figure:
     """The front view, the new stems dark, with a small plan of the new stems beside it."""
-    figure = side_figure(shown, projection, wanted, words)
-    everything = Wanted({each.stem.id: DARK for each in shown.stems}, frozenset(), frozenset())
-    whole = side_figure(shown, projection, everything, words).marks
-    frame = bounds(whole)
+    figure = side_figure(shown, stage.projection, wanted, words)
+    left, top, right, bottom = stage.frame
     # An unseen line from corner to corner keeps every step in the same frame.
-    keep = Path(((frame[0], frame[1]), (frame[2], frame[3])), stroke=None)
-    inset = _inset(shown, wanted, _inset_place(shown, whole, frame, sheet))
-    return Figure((*figure.marks, keep, *inset), figure.labels)
+    keep = Path(((left, top), (right, bottom)), stroke=None)
+    return Figure((*figure.marks, keep, *_inset(shown, wanted, stage.inset)), figure.labels)
 
 
 def _extent(shown: Scene) -> tuple[float, float, float, float]:
