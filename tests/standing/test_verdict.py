@@ -307,6 +307,12 @@ def test_a_bowl_that_only_its_water_holds_is_to_be_topped_up() -> None:
     assert "standing.top-up-bowl" not in keys(judge(in_light_bowl(8.0), with_bough(50)))
 
 
+def test_stems_held_without_pins_are_to_be_shaken() -> None:
+    found = judge(replace(slanting(), holder=None), BODIES)
+    assert [each.level for each in found.levels] == ["vessel"]
+    assert "standing.not-computed" in keys(found)
+
+
 def test_what_was_assumed_is_said() -> None:
     assert "standing.assumed-all" in keys(judge(slanting(), {}))
     assert "standing.assumed" in keys(judge(slanting(), {"first": BODIES["first"]}))

@@ -299,6 +299,8 @@ def _remarks(
             if wants_splitting(body)
         ]
         said += _named("standing.split-foot", thick)
+    elif not piece.vessel.tall:  # a ball of wire, pebbles, a forked twig
+        said.append(Saying("standing.not-computed"))
     said += _when_low(piece, found, extras, levels)
     said += water(piece, told).remarks
     bar = cross_bar(piece, told)
