@@ -10,7 +10,7 @@ from nejime.papers.sections import Cell, Section, blank, quiet, strong
 from nejime.papers.sheet import Sheet, Stock
 from nejime.papers.wording import fixed, said, word
 
-BLANK_MM = 24.0  # [own] room for a count written by hand
+BLANK_MM = 20.0  # [own] room for a count written by hand
 
 
 def kit_room(

@@ -41,10 +41,10 @@ LARGE_STEP_LETTERING_PT = 14.0  # [own] what fits; the same numbers stand in the
 
 MEASURED: tuple[Shape, ...] = ("bowl", "rectangle", "vase")
 MEASURED_MM = 74.0  # [own] height of the drawings on the invitation
-MEASURING_SHARE = 0.7  # [own] of the page's width, where one is alone
+MEASURING_SHARE = 0.85  # [own] of the page's width, where one is alone
 BESIDE_MM = 4.0  # [own] between them
-ROOM_SHARE = 0.5  # [own] of the height of the page
-SEAT_MM = (46.0, 40.0)  # [own] a piece on the teacher's sheet
+ROOM_SHARE = 0.44  # [own] of the height of the page
+SEAT_MM = (46.0, 34.0)  # [own] a piece on the teacher's sheet
 
 
 def drawn(svg: str) -> Drawing:
@@ -126,6 +126,8 @@ def of_steps(piece: Piece, looks: Looks | None, words: Words, stock: Stock) -> d
 
 def of_bring(words: Words, stock: Stock) -> dict[str, Drawing]:
     """How a bowl is measured: a bowl, an oblong dish, a tall vase."""
+    if stock.large:
+        return {"measuring": of_measuring("rectangle", words, stock)}
     wide = (inner_width_mm(stock) - 2 * BESIDE_MM) / len(MEASURED)
     return {
         f"measuring-{shape}": drawn(

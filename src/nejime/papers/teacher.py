@@ -9,6 +9,7 @@ from nejime.basis.sayings import Saying, Words
 from nejime.forms.stems import Piece
 from nejime.lesson.plan import Made, PersonPlan
 from nejime.papers import looks, pictures, sections
+from nejime.papers.handout import cut_cm
 from nejime.papers.sections import Section, strong
 from nejime.papers.sheet import Drawing, Sheet, Stock
 from nejime.papers.wording import fixed, one_unit, said, word
@@ -66,7 +67,7 @@ def vessel_in_short(piece: Piece, words: Words) -> str:
 
 
 def _lengths(piece: Piece, words: Words) -> str:
-    numbers = [one_unit(words).quantity("cut_cm", stem.cut_cm) for stem in piece.main]
+    numbers = [one_unit(words).quantity("cut_cm", cut_cm(stem)) for stem in piece.main]
     short = [number.rpartition(" ")[0] for number in numbers[:-1]]
     return " · ".join([*short, numbers[-1]])
 
