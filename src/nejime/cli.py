@@ -168,7 +168,7 @@ def _new_class(asked: argparse.Namespace, words: Words) -> int:
 
 
 def _print_json(answer: Any) -> int:
-    print(json.dumps(answer, ensure_ascii=False, indent=1))
+    print(json.dumps(answer, ensure_ascii=False, indent=1, allow_nan=False))
     return 0
 
 

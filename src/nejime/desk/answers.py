@@ -5,6 +5,7 @@ Units are in the names; bearings are in the house frame (0 away from the viewer,
 
 from __future__ import annotations
 
+import math
 from typing import Any
 
 from nejime.basis.errors import Fault
@@ -19,6 +20,11 @@ Answer = dict[str, Any]
 def rounded(value: float) -> float:
     """Two places: a tenth of a millimetre, more than anybody cuts to."""
     return round(value, 2) + 0.0
+
+
+def finite(value: float) -> float | None:
+    """The same, or None where it is without bound, which JSON cannot say."""
+    return rounded(value) if math.isfinite(value) else None
 
 
 def stem_answer(stem: Stem) -> Answer:

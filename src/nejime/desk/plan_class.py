@@ -82,7 +82,9 @@ def _files(plan: LessonPlan, words: Words, progress: Progress | None) -> dict[st
 def _manifest(plan: LessonPlan, words: Words, files: Mapping[str, bytes]) -> bytes:
     """`plan.json`: everything computed, and the names of the files that are ours to replace."""
     answer = plan_answer(plan, words) | {"files": sorted([*files, MANIFEST])}
-    return (json.dumps(answer, ensure_ascii=False, indent=1) + "\n").encode("utf-8")
+    return (json.dumps(answer, ensure_ascii=False, indent=1, allow_nan=False) + "\n").encode(
+        "utf-8"
+    )
 
 
 def plan_answer(plan: LessonPlan, words: Words) -> dict[str, Any]:

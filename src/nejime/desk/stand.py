@@ -9,7 +9,7 @@ from typing import Any
 
 from nejime.basis.angles import Point
 from nejime.basis.sayings import Saying, Words
-from nejime.desk.answers import piece_answer, rounded
+from nejime.desk.answers import finite, piece_answer, rounded
 from nejime.desk.read_file import read_file
 from nejime.forms.placing import Place, foot, place
 from nejime.forms.rules import DEFAULT_RULE, Range, packaged
@@ -103,12 +103,12 @@ def verdict_answer(verdict: Verdict, helps: Sequence[Remedy], words: Words) -> d
         "chance": rounded(verdict.chance),
         "reason": words.say(verdict.reason),
         "direction_deg": rounded(verdict.bearing_deg),
-        "margin_cm": rounded(verdict.margin_cm),
-        "nudge_g": rounded(verdict.nudge_g),
+        "margin_cm": finite(verdict.margin_cm),
+        "nudge_g": finite(verdict.nudge_g),
         "load_factor": {
-            "low": rounded(verdict.load_factor.low),
-            "median": rounded(verdict.load_factor.median),
-            "high": rounded(verdict.load_factor.high),
+            "low": finite(verdict.load_factor.low),
+            "median": finite(verdict.load_factor.median),
+            "high": finite(verdict.load_factor.high),
         },
         "weigh": verdict.weigh,
         "remarks": [words.say(each) for each in verdict.remarks],
