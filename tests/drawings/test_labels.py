@@ -1,9 +1,9 @@
 """Labels never lie on each other and never run out of the picture, whatever is drawn."""
 
 import pytest
+from drawings.reading_svg import Box, clashes, lines, size
 from hypothesis import Phase, given, reject, settings
 from hypothesis import strategies as st
-from reading_svg import Box, clashes, lines, size
 
 from nejime.basis.errors import InputError
 from nejime.basis.sayings import Words

@@ -1,7 +1,7 @@
 """The steps: in the order in which things are done, the new dark, what stands light."""
 
 import pytest
-from reading_svg import SVG, lines, tree
+from drawings.reading_svg import SVG, lines, tree
 
 from nejime.basis.sayings import Words
 from nejime.drawings.material import FAINT

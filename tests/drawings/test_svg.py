@@ -3,7 +3,7 @@
 import re
 
 import pytest
-from reading_svg import SVG, tree
+from drawings.reading_svg import SVG, tree
 
 from nejime.basis.sayings import Words
 from nejime.drawings.elevation import elevation

@@ -4,7 +4,7 @@ import math
 import re
 
 import pytest
-from reading_svg import SVG, lines, size, tree
+from drawings.reading_svg import SVG, lines, size, tree
 
 from nejime.basis.sayings import Words
 from nejime.drawings.bowl_mat import bowl_mat_sheets, laid_out

@@ -17,13 +17,16 @@ from nejime.drawings.svg import Disc, Mark, Path, Picture, Text
 
 PAD_MM = 1.5  # [own] white around a drawing
 SMALLER = 0.93  # [own] one step of making it smaller
-STEPS = 7  # [own] it ends at two thirds of its size
+STEPS = 9  # [own] it ends at about half its size
 PATIENCE = 2  # [own] after so many steps without improvement it is left
+FLATTEST = 0.55  # [own] height over width, at least: room for words above a low piece
+SHIFTS = (0.5, 0.15, 0.85)  # [own] shares of the spare width left of the drawing
+SPARE_MM = 5.0  # [own] with less spare width it stays in the middle
 TALLEST = 1.3  # [own] height over width of the paper, at most
 # What is weighed, all in square millimetres of ink under labels:
-STEP_COST = 1.4  # [own] one step smaller
-CROSSED_COST = 0.6  # [own] a millimetre of ink crossed by a leader
-LEADER_COST = 0.05  # [own] a millimetre of leader
+STEP_COST = 1.2  # [own] one step smaller
+CROSSED_COST = 1.2  # [own] a millimetre of ink crossed by a leader
+LEADER_COST = 0.12  # [own] a millimetre of leader
 UNPLACED_COST = 1000.0  # [own] a label that found no place
 
 
@@ -108,12 +111,13 @@ def fitted_together(subjects: Sequence[Subject], sheet: Sheet) -> tuple[Picture,
     for step in range(STEPS):
         if STEP_COST * step >= least or worse == PATIENCE:
             break
-        used = scale * SMALLER**step
-        tries = [_tried(subject.draw(used), sheet) for subject in subjects]
-        cost = sum(tried.cost for tried in tries) / len(tries) + STEP_COST * step
         worse += 1
-        if cost < least:
-            best, least, worse = tries, cost, 0
+        figures = [subject.draw(scale * SMALLER**step) for subject in subjects]
+        for shift in SHIFTS if _spare_mm(figures[0], sheet) > SPARE_MM else SHIFTS[:1]:
+            tries = [_tried(figure, sheet, shift) for figure in figures]
+            cost = sum(tried.cost for tried in tries) / len(tries) + STEP_COST * step
+            if cost < least:
+                best, least, worse = tries, cost, 0
     return tuple(
         _finished(tried, subject.title, subject.description)
         for tried, subject in zip(best, subjects, strict=True)
@@ -151,11 +155,16 @@ def largest_scale(draw: Draw, sheet: Sheet) -> float:
     return scale
 
 
-def _tried(figure: Figure, sheet: Sheet) -> _Try:
-    left, top, right, bottom = _room(figure)
+def _spare_mm(figure: Figure, sheet: Sheet) -> float:
+    left, _, right, _ = _room(figure)
+    return sheet.width_mm - 2 * PAD_MM - (right - left)
+
+
+def _tried(figure: Figure, sheet: Sheet, shift: float) -> _Try:
+    left, top, _, bottom = _room(figure)
     line = lettering.height_mm(1, sheet.text_pt)
-    height = sheet.height_mm or bottom - top + 2 * PAD_MM + line
-    dx = (sheet.width_mm - right - left) / 2
+    height = sheet.height_mm or max(bottom - top + 2 * PAD_MM + line, FLATTEST * sheet.width_mm)
+    dx = PAD_MM - left + shift * _spare_mm(figure, sheet)
     dy = height - PAD_MM - bottom if sheet.height_mm is None else (height - bottom - top) / 2
     marks = tuple(moved(mark, dx, dy) for mark in figure.marks)
     labels = [_moved_label(label, dx, dy) for label in figure.labels]

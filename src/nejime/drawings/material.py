@@ -518,20 +518,15 @@ def _frond(sheet: _Sheet) -> list[Mark]:
     tone = sheet.tone
     marks: list[Mark] = []
     broad = max(3.0, sheet.head_mm)
-    for step in range(14):
-        share = 0.25 + 0.74 * step / 13
-        spot, (dx, dy) = brush.spot_at(sheet.line, share)
-        reach = broad / 2 * math.sin(math.pi * (0.18 + 0.8 * step / 13)) ** 0.8
+    pairs = int(_within(sheet.long_mm / 1.3, (5.0, 14.0)))
+    for step in range(pairs):
+        part = step / (pairs - 1)
+        spot, (dx, dy) = brush.spot_at(sheet.line, 0.25 + 0.74 * part)
+        reach = broad / 2 * math.sin(math.pi * (0.18 + 0.8 * part)) ** 0.8
         for side in (-1.0, 1.0):
             angle = math.atan2(dy, dx) + side * 1.05
-            marks.append(
-                _petal(
-                    _drop(spot, angle, reach, max(0.5, reach * 0.3)),
-                    tone,
-                    _DROP_CORNERS,
-                    tone.wash,
-                )
-            )
+            leaflet = _drop(spot, angle, reach, max(0.5, reach * 0.3))
+            marks.append(_petal(leaflet, tone, _DROP_CORNERS, tone.wash))
     marks.append(brush.tapered(sheet.line, 0.5, 0.2, tone.line))
     return marks
 

@@ -216,9 +216,9 @@ def vessel_shape(vessel: Vessel) -> VesselShape:
     foot_x, foot_y = vessel.foot_width_cm / 2, vessel.foot_depth_cm / 2
     below = _foot(vessel, foot_x, foot_y, walls[0])
     corner = None if vessel.round_plan else vessel.corner_radius_cm
-    return VesselShape(
-        tuple(below + walls), tuple(inside), vessel.wall == "curved", corner, vessel.stand_cm
-    )
+    # A vase with a narrow mouth has a round shoulder, whatever its wall is called.
+    curved = vessel.wall == "curved" or len(vessel.tiers()) > 1
+    return VesselShape(tuple(below + walls), tuple(inside), curved, corner, vessel.stand_cm)
 
 
 def _inside(vessel: Vessel) -> list[Ring]:
