@@ -10,6 +10,7 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any
 
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -208,6 +209,47 @@ TREES = [tomllib.loads(text) for text in CLASS_TEXTS]
 @given(st.sampled_from(TREES).flatmap(retuned))
 def test_a_class_file_with_any_change(tree: dict[str, Any]) -> None:
     is_read_or_refused(read_class, written(tree).encode("utf-8", "surrogatepass"))
+
+
+AWKWARD = [
+    0,
+    -1,
+    True,
+    HUGE,
+    float("nan"),
+    float("inf"),
+    1e308,
+    1e-320,
+    "",
+    "1e400 cm",
+    "1/0 in",
+    "\x07",
+    "x" * 2000,
+    dt.date(1, 1, 1),
+    dt.datetime(9999, 12, 31, 23, 59),
+    dt.time(2, 30),
+    [],
+    [[]],
+    {},
+    {"plant": "tulip"},
+]
+
+
+@pytest.mark.parametrize("text", [CLASS_TEXTS[0], STAND_TEXT], ids=["class", "stand"])
+def test_every_key_with_every_awkward_value(text: str) -> None:
+    read = read_stand if text == STAND_TEXT else read_class
+    tree = tomllib.loads(text)
+    seen = set()
+    for table in containers(tree):
+        for key in list(table) if isinstance(table, dict) else []:
+            if (key, isinstance(table[key], list | dict)) in seen:
+                continue
+            seen.add((key, isinstance(table[key], list | dict)))
+            right = table[key]
+            for value in AWKWARD:
+                table[key] = value
+                is_read_or_refused(read, written(tree).encode())
+            table[key] = right
 
 
 @given(retuned(tomllib.loads(STAND_TEXT)))

@@ -26,7 +26,7 @@ Placed = tuple[Path, Person]
 def read_people(sheet: Sheet, vessels: Stock[Vessel], holders: Stock[Holder]) -> list[Placed]:
     """The `[[person]]` tables, each with its place."""
     tables = sheet.tables("person")
-    if not tables and "person" not in {fault.field for fault in sheet.faults}:
+    if sheet.tree.get("person", []) == []:
         sheet.wrong(("person",), "reading.nobody")
     if len(tables) > MOST_PEOPLE:
         sheet.wrong(("person",), "reading.too-many-people", people=len(tables), most=MOST_PEOPLE)

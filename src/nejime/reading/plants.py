@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
 from typing import Any
 
 from pydantic import BeforeValidator
@@ -12,6 +13,7 @@ from nejime.plants.names import folded, singulars
 from nejime.plants.table import Plant
 from nejime.reading.fields import shown, wrong
 
+REMEMBERED = 200  # [own] the same few plants stand in a file again and again
 MOST_CHOICES = 5  # [own] as many as a person reads
 
 
@@ -24,13 +26,18 @@ def plant_name() -> BeforeValidator:
     def check(value: Any) -> str:
         if not isinstance(value, str):
             raise wrong("reading.not-text", typed=shown(value))
-        found = table.find(value)
+        found = _found(value)
         if len(found) == 1 or (found and _is_named(found[0], value)):
             return found[0].id
         key = "reading.plant-not-clear" if found else "reading.unknown-plant"
         raise wrong(key, word=shown(value), meant=_meant(found or table.nearest(value)))
 
     return BeforeValidator(check)
+
+
+@lru_cache(maxsize=REMEMBERED)
+def _found(word: str) -> tuple[Plant, ...]:
+    return table.find(word)
 
 
 def _meant(near: tuple[Plant, ...]) -> Saying:

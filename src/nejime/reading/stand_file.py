@@ -132,14 +132,16 @@ def _holder(found: Sheet, vessel: Vessel | None) -> tuple[Holder | None, str]:
 
 
 def _stems(found: Sheet) -> tuple[StandStem, ...]:
-    tables = found.all("stem", StemTable)
-    count = len(found.tree.get("stem", ()))
-    if not count:
+    written = found.tables("stem")
+    if found.tree.get("stem", []) == []:
         found.wrong(("stem",), "reading.no-stems")
-    if count > MOST_STEMS:
-        found.wrong(("stem",), "reading.too-many-stems", count=count, most=MOST_STEMS)
+    if len(written) > MOST_STEMS:
+        found.wrong(("stem",), "reading.too-many-stems", count=len(written), most=MOST_STEMS)
     stems = []
-    for at, table in tables:
+    for at, value in written[:MOST_STEMS]:
+        table = found.checked(StemTable, value, at)
+        if table is None:
+            continue
         made_of = plant(table.plant) if table.plant is not None else None
         if made_of is None and table.kind is None:
             found.wrong((*at, "kind"), "reading.no-kind", choices=", ".join(STEMS))
