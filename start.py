@@ -12,8 +12,8 @@ from setting_up import ROOT, Trouble, politely, set_up, surroundings
 PAPERS = "nejime-papers"
 NEXT = """
 Open the papers in that folder, and print what you like. To plan a class of your own:
-  {0} start.py new-class my-class.toml
-  {0} start.py plan my-class.toml --out my-papers"""
+  {0} new-class my-class.toml
+  {0} plan my-class.toml --out my-papers"""
 
 
 def first_example():
@@ -24,9 +24,15 @@ def first_example():
     return examples[0]
 
 
+def command():
+    """What somebody types to come here."""
+    return "%s start.py" % ("python" if os.name == "nt" else "python3")
+
+
 def nejime(environment, words):
     """Run the nejime command from where the reader is; its exit code."""
-    return subprocess.call([environment.program("nejime")] + words, env=surroundings())
+    around = dict(surroundings(), NEJIME_COMMAND=command())
+    return subprocess.call([environment.program("nejime")] + words, env=around)
 
 
 def plan_first_example(environment):
@@ -35,7 +41,7 @@ def plan_first_example(environment):
     print("Planning the class in %s ..." % os.path.relpath(str(example)), flush=True)
     code = nejime(environment, ["plan", str(example), "--out", str(papers)])
     if code == 0:
-        print(NEXT.format("python" if os.name == "nt" else "python3"))
+        print(NEXT.format(command()))
     return code
 
 

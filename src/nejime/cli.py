@@ -8,6 +8,7 @@ from __future__ import annotations
 import argparse
 import datetime as dt
 import json
+import os
 import sys
 from collections.abc import Callable, Sequence
 from pathlib import Path
@@ -18,6 +19,8 @@ from nejime.basis import units
 from nejime.basis.errors import InputError
 from nejime.basis.sayings import Saying, Words
 
+COMMAND = os.environ.get("NEJIME_COMMAND", "nejime")
+"""What the reader typed to come here; start.py says so."""
 SHAPES = ("round", "oval", "rectangle", "bowl", "footed", "vase")
 LENGTHS = (
     ("width", "inside, left to right at the rim (a vase: its mouth)"),
@@ -163,7 +166,7 @@ def _new_class(asked: argparse.Namespace, words: Words) -> int:
     day = new_class(Path(asked.file), asked.today or dt.date.today())
     if asked.json:
         return _print_json({"file": asked.file, "date": day.isoformat()})
-    print(words.say(Saying("cli.new-class", file=asked.file, day=day.isoformat())))
+    print(words.say(Saying("cli.new-class", file=asked.file, day=day.isoformat(), command=COMMAND)))
     return 0
 
 
@@ -174,7 +177,7 @@ def _print_json(answer: Any) -> int:
 
 def _parser() -> argparse.ArgumentParser:
     parser = argparse.ArgumentParser(
-        prog="nejime",
+        prog=COMMAND,
         description="What an ikebana class needs, computed for each participant's own vessel.",
         epilog="Example: nejime stems --width 30 --height 6 --form upright",
     )

@@ -24,7 +24,7 @@ def role_of(stem: Stem) -> str:
 def wish_of(lesson: Lesson, piece: Piece) -> dict[str, Wish]:
     """The wish that each stem of a piece fulfils, by stem id: the places of a role in turn."""
     found: dict[str, Wish] = {}
-    for role in {role_of(stem) for stem in piece.stems}:
+    for role in dict.fromkeys(role_of(stem) for stem in piece.stems):
         places = [stem.id for stem in piece.stems if role_of(stem) == role]
         wished = [wish for wish in lesson.wishes if wish.role == role for _ in range(wish.each)]
         found.update(zip(places, wished, strict=False))

@@ -4,8 +4,8 @@ Model: each step has a line that names the stem, its length, its lean and its si
 which it is filmed: over the shoulder for cutting and fixing, from above for places, from the front
 for judging a line. Directions are always the viewer's; the picture is never mirrored.
 Source: saying all that is shown serves people who do not see it (`w3c-g226`); films over the
-shoulder help to build a thing faster and more exactly (`fiorella2017`). Which view for which step is
-our own choice.
+shoulder help to build a thing faster and more exactly (`fiorella2017`). Which view for which step
+is our own choice.
 """
 
 from __future__ import annotations

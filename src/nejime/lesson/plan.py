@@ -1,7 +1,7 @@
 """The whole plan of a class: everything that the papers say, computed from what was written down.
 
-Model: one way through. Pieces for every vessel; stems wanted; what to buy and cut; what each stem is
-made of; whether it stands and what helps; piles and sets; tasks before; the order, the kit, the
+Model: one way through. Pieces for every vessel; stems wanted; what to buy and cut; what each stem
+is made of; whether it stands and what helps; piles and sets; tasks before; the order, the kit, the
 room, the money and the cautions of the class. `today` is an argument: there is no clock here.
 """
 
