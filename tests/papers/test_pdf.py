@@ -5,7 +5,9 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Callable
 from dataclasses import replace
+from pathlib import Path
 
+import pdfua
 import pytest
 from papers.in_pdf import letters, opened, strokes, tags
 
@@ -172,3 +174,14 @@ def test_without_fonts_it_is_said_what_to_do(
     finally:
         printing._fonts.cache_clear()
     assert refused.value.faults[0].says.key == "papers.no-fonts"
+
+
+def test_an_independent_checker_finds_no_error(
+    tmp_path: Path, sheets: Callable[[Stock], list[Sheet]], stock: Make
+) -> None:
+    """pdfua checks 16 of the 106 rules of PDF/UA-1: no proof that the others hold."""
+    file = tmp_path / "papers.pdf"
+    file.write_bytes(printed(stock(), sheets))
+    report = pdfua.validate(str(file))
+    assert len(report.outcomes) > len(report.skipped)
+    assert [str(finding) for finding in report.findings] == []
