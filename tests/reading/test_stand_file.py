@@ -23,7 +23,7 @@ place = "front left"
 
 [[stem]]
 length = 54
-tilt = 15
+lean = 15
 direction = "front left"
 plant = "forsythia"
 thickness = "pencil"
@@ -31,7 +31,7 @@ weighed = "35 g"
 
 [[stem]]
 length = "8 in"
-tilt = 75
+lean = 75
 direction = 135
 kind = "soft stem"
 thickness = "8 mm"
@@ -96,11 +96,11 @@ def test_directions_are_words_or_degrees(typed: str, bearing_deg: float) -> None
 
 
 def test_a_stem_leaning_200_degrees_and_all_else_wrong_with_it_is_told_at_once() -> None:
-    text = PIECE.replace("tilt = 15", "tilt = 200").replace('"front left"\nplant', '"up"\nplant')
+    text = PIECE.replace("lean = 15", "lean = 200").replace('"front left"\nplant', '"up"\nplant')
     text = text.replace("length = 54", "length = 0").replace("forsythia", "forsithia")
     assert told(text) == [
         ("stem[1].length", "reading.length-outside", 15),
-        ("stem[1].tilt", "reading.lean-outside", 16),
+        ("stem[1].lean", "reading.lean-outside", 16),
         ("stem[1].direction", "reading.not-a-direction", 17),
         ("stem[1].plant", "reading.unknown-plant", 18),
     ]
@@ -117,6 +117,18 @@ def test_what_is_missing_is_told() -> None:
     assert told(PIECE.replace('kind = "soft stem"\n', "")) == [
         ("stem[2].kind", "reading.no-kind", 22)
     ]
+
+
+def test_the_word_of_the_proportions_files_is_understood_for_lean() -> None:
+    assert read(PIECE.replace("lean = ", "tilt = ")) == read(PIECE)
+    assert told(PIECE.replace("lean = 15", "tilt = 200")) == [
+        ("stem[1].tilt", "reading.lean-outside", 16)
+    ]
+
+
+def test_two_stems_of_one_name_are_told() -> None:
+    text = PIECE.replace("[[stem]]", '[[stem]]\nname = "first"')
+    assert told(text) == [("stem[2].name", "reading.name-twice", 24)]
 
 
 def test_what_does_not_go_together_is_told() -> None:

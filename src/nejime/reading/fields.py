@@ -55,6 +55,8 @@ OTHER_WORDS = {  # [own] what people write for a key of ours
     "flower": "plant",
     "role": "for",
     "quality": "how",
+    "angle": "lean",
+    "bearing": "direction",
 }
 
 

@@ -11,6 +11,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Annotated, cast
 
+from pydantic import AliasChoices, Field
+
 from nejime.basis.errors import InputError
 from nejime.forms.holder import Holder, fits
 from nejime.forms.rules import PLACES
@@ -19,6 +21,7 @@ from nejime.plants.plant import STEMS, Plant
 from nejime.plants.table import plant
 from nejime.reading.checking import Sheet, sheet
 from nejime.reading.fields import Table, direction, lean, length, mass, meant, one_of, shown
+from nejime.reading.lending import note_same_names
 from nejime.reading.tables import HolderTable, Line, PlantId, StemCm, StemG, StemMm, Yes
 from nejime.reading.text import read_bytes
 from nejime.reading.vessels import made_holder, read_vessel
@@ -28,6 +31,9 @@ TABLES = ("vessel", "holder", "stem", "water")
 MOST_STEMS = 60  # [own] more do not go on any pin holder
 LEAST_HEAD_G, MOST_HEAD_G = 0.0, 2000.0  # [own] none, and the largest sunflower
 LEAST_WATER_CM, MOST_WATER_CM = 0.0, 100.0  # [own] as deep as the tallest vessel
+
+
+Lean = Annotated[float, lean()]
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,11 +69,11 @@ class PlacedHolderTable(HolderTable):
 
 
 class StemTable(Table):
-    """`[[stem]]`"""
+    """`[[stem]]`; `tilt`, the word of the proportions files, is understood for `lean`."""
 
     name: Line = ""
     length: StemCm
-    tilt: Annotated[float, lean()]
+    lean: Lean = Field(validation_alias=AliasChoices("lean", "tilt"))
     direction: Annotated[float, direction()]
     kind: Annotated[Kind, one_of(STEMS)] | None = None
     plant: PlantId | None = None
@@ -133,6 +139,7 @@ def _holder(found: Sheet, vessel: Vessel | None) -> tuple[Holder | None, str]:
 
 def _stems(found: Sheet) -> tuple[StandStem, ...]:
     written = found.tables("stem")
+    note_same_names(found, written)
     if found.tree.get("stem", []) == []:
         found.wrong(("stem",), "reading.no-stems")
     if len(written) > MOST_STEMS:
@@ -146,7 +153,7 @@ def _stems(found: Sheet) -> tuple[StandStem, ...]:
         if made_of is None and table.kind is None:
             found.wrong((*at, "kind"), "reading.no-kind", choices=", ".join(STEMS))
         stems.append(
-            StandStem(table.name, table.length, table.tilt, table.direction, _body(table, made_of))
+            StandStem(table.name, table.length, table.lean, table.direction, _body(table, made_of))
         )
     return tuple(stems)
 
