@@ -66,7 +66,7 @@ def day(text: str) -> dt.date:
 
 def _stems(asked: argparse.Namespace, words: Words) -> int:
     from nejime.desk import answers, tell
-    from nejime.desk.size_vessel import size_vessel
+    from nejime.desk.size_vessel import size_vessel, too_short
 
     numbers = {
         name.replace("-", "_"): getattr(asked, name.replace("-", "_")) for name, _ in LENGTHS
@@ -86,9 +86,12 @@ def _stems(asked: argparse.Namespace, words: Words) -> int:
         leaves=asked.leaves,
         ware=asked.ware,
     )
+    ways = too_short(piece, asked.branch) if asked.branch is not None else None
     if asked.json:
-        return _print_json(answers.piece_answer(piece, words))
+        return _print_json(answers.piece_answer(piece, words) | answers.ways_answer(ways, words))
     print(tell.piece_text(piece, words))
+    if ways is not None:
+        print("\n" + tell.ways_text(ways, words))
     return 0
 
 
@@ -265,6 +268,9 @@ def _add_stems(commands: Any) -> None:
     stems.add_argument("--opens", choices=("right", "left"), default="right")
     stems.add_argument("--holder", type=length, metavar="LENGTH", help="diameter of the pin holder")
     stems.add_argument("--water", type=length, metavar="LENGTH", help="depth of the water")
+    stems.add_argument(
+        "--branch", type=length, metavar="LENGTH", help="the longest that you have, if it is short"
+    )
     stems.add_argument("--fuller-third", action="store_true", help="third stem 3/4 of the second")
     for role in ("helpers", "hearts", "leaves"):
         stems.add_argument(f"--{role}", type=int, default=0, metavar="N")

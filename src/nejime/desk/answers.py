@@ -11,6 +11,7 @@ from typing import Any
 from nejime.basis.errors import Fault
 from nejime.basis.sayings import Words
 from nejime.forms.holder import Holder
+from nejime.forms.shortfall import WayOut
 from nejime.forms.stems import Piece, Stem
 from nejime.forms.vessel import Vessel
 
@@ -99,6 +100,22 @@ def piece_answer(piece: Piece, words: Words) -> Answer:
         "water_ml": round(piece.vessel.volume_ml(piece.water_cm)),
         "stems": [stem_answer(stem) for stem in piece.stems],
         "remarks": [words.say(remark) for remark in piece.remarks],
+    }
+
+
+def ways_answer(ways: tuple[WayOut, ...] | None, words: Words) -> Answer:
+    """What can be done with a branch that is too short; nothing where nobody asked."""
+    if ways is None:
+        return {}
+    return {
+        "ways_out": [
+            {
+                "kind": way.kind,
+                "says": words.say(way.says),
+                "stems": [stem_answer(stem) for stem in way.piece.stems],
+            }
+            for way in ways
+        ]
     }
 
 

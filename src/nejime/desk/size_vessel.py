@@ -7,9 +7,11 @@ from typing import Any
 
 from nejime.basis.errors import Fault, InputError, refuse
 from nejime.basis.sayings import Saying
+from nejime.forms import shortfall
 from nejime.forms.holder import Holder, holder
 from nejime.forms.limits import vessel_faults
 from nejime.forms.rules import FORMS, SIZES, Rule, Size, rules
+from nejime.forms.shortfall import WayOut
 from nejime.forms.stems import Opens, Piece, piece, rule_for
 from nejime.forms.supporting import with_supporting
 from nejime.forms.vessel import SHAPES, WARE_DENSITY_G_CM3, Shape, Vessel, Wall, vessel
@@ -95,6 +97,13 @@ def made_holder(diameter_cm: float | None, mass_g: float | None = None) -> Holde
             most_cm=most,
         )
     return holder(diameter_cm, mass_g=mass_g)
+
+
+def too_short(planned: Piece, branch_cm: float) -> tuple[WayOut, ...]:
+    """What can be done with a branch that falls short of the first stem; empty if it does not."""
+    if not shortfall.too_short(planned, "first", branch_cm):
+        return ()
+    return shortfall.ways_out(planned, "first", branch_cm)
 
 
 def size_vessel(

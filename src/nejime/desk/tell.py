@@ -6,6 +6,7 @@ import unicodedata
 
 from nejime.basis.angles import compass_word
 from nejime.basis.sayings import Saying, Words
+from nejime.forms.shortfall import WayOut
 from nejime.forms.stems import Piece, Stem, stem_name
 
 
@@ -92,3 +93,11 @@ def _holder(piece: Piece) -> Saying:
         along_cm=abs(place.y_cm),
         end=Saying("place.front" if place.y_cm < 0 else "place.back"),
     )
+
+
+def ways_text(ways: tuple[WayOut, ...], words: Words) -> str:
+    """What can be done with a branch that is too short."""
+    if not ways:
+        return words.say(Saying("cli.long-enough"))
+    lines = [words.say(Saying("cli.too-short"))]
+    return "\n".join([*lines, *(f"- {words.say(way.says)}" for way in ways)])

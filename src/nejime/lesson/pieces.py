@@ -19,6 +19,7 @@ from nejime.forms.rules import Rule
 from nejime.forms.stems import Piece, piece, rule_for
 from nejime.forms.supporting import MOST, with_supporting
 from nejime.forms.vessel import Vessel, vessel
+from nejime.forms.waterline import bare_stem_cm
 from nejime.lesson.lesson import Lesson, Person
 
 USUAL_DISH = vessel("round", 30, 6)  # [practice]
@@ -125,16 +126,20 @@ def seats(lesson: Lesson, known: Mapping[str, Rule]) -> tuple[Seat, ...]:
             faults += [replace(each, field=f"{at}.{each.field}") for each in trouble.faults]
             continue
         lacking = held is None and not person.vessel.tall and bool(lesson.lend.holders)
-        found.append(Seat(number, person, made, not lacking, _remarks(made, lacking)))
+        found.append(Seat(number, person, made, not lacking, _remarks(lesson, made, lacking)))
     if faults:
         raise InputError(faults)
     return tuple(found)
 
 
-def _remarks(made: Piece, lacking: bool) -> tuple[Saying, ...]:
-    if not lacking or made.holder is None:
-        return ()
-    return (Saying("plan.no-holder-left", holder_cm=made.holder.width_cm),)
+def _remarks(lesson: Lesson, made: Piece, lacking: bool) -> tuple[Saying, ...]:
+    said = []
+    if lacking and made.holder is not None:
+        said.append(Saying("plan.no-holder-left", holder_cm=made.holder.width_cm))
+    bare = bare_stem_cm(lesson.season) if made.vessel.tall else None
+    if bare is not None:
+        said.append(Saying("plan.bare-stems", bare_cm=bare))
+    return tuple(said)
 
 
 def _holders(lesson: Lesson) -> dict[int, Holder]:

@@ -14,7 +14,8 @@ from dataclasses import dataclass, replace
 
 from nejime.basis.sayings import Saying
 from nejime.forms.holder import Holder
-from nejime.forms.rules import Rule
+from nejime.forms.rules import MAIN, Rule
+from nejime.forms.shortfall import WayOut, too_short, ways_out
 from nejime.forms.stems import Piece
 from nejime.forms.vessel import Vessel
 from nejime.keeping.conditioning import treatment
@@ -31,8 +32,9 @@ from nejime.lesson.room import RoomPlan, room_plan
 from nejime.material.buying import Buying, buying
 from nejime.material.piles import Piles, piles
 from nejime.material.shopping import Shopping, shopping
+from nejime.material.shortage import Shortage
 from nejime.material.supply import GardenBranch
-from nejime.material.wanted import replacements, stems_wanted
+from nejime.material.wanted import RECUT_CM, replacements, stems_wanted
 from nejime.plants.plant import Plant
 from nejime.plants.table import plant
 from nejime.standing.masses import Body
@@ -59,11 +61,17 @@ class Made:
 
 @dataclass(frozen=True, slots=True)
 class PersonPlan:
-    """One person's plan; `made` is None while nobody knows the vessel."""
+    """One person's plan; `made` is None while nobody knows the vessel.
+
+    `short_of`: which of their stems cannot be had; `ways_out`: what can be done where the longest
+    branch that there is falls short of a main stem.
+    """
 
     seat: Seat
     made: Made | None
     cautions: PersonCautions
+    short_of: tuple[Shortage, ...] = ()
+    ways_out: tuple[WayOut, ...] = ()
 
     @property
     def name(self) -> str:
@@ -115,7 +123,7 @@ def plan_lesson(
     plants = _plants(lesson, bought)
     careful = cautions(lesson, plants, [seat.piece for seat in seated])
     people = tuple(
-        PersonPlan(seat, each, care)
+        _person(lesson, seat, each, care, bought)
         for seat, each, care in zip(seated, made, careful.people, strict=True)
     )
     tasks = preparing(_lots(bought), lesson.starts, sets=len(people), wrapped=lesson.take_home)
@@ -154,6 +162,27 @@ def _bought(lesson: Lesson, seated: Iterable[Seat], shown: Piece) -> Buying:
         treated_again=_treated_again(lesson),
     )
     return buying(wanted, lesson.shops, lesson.garden)
+
+
+def _person(
+    lesson: Lesson, seat: Seat, made: Made | None, care: PersonCautions, bought: Buying
+) -> PersonPlan:
+    short = tuple(each for each in bought.short_of if each.who == seat.name and not each.mild)
+    ways = [way for each in short for way in _ways_out(lesson, seat, each)]
+    return PersonPlan(seat, made, care, short, tuple(ways))
+
+
+def _ways_out(lesson: Lesson, seat: Seat, short: Shortage) -> tuple[WayOut, ...]:
+    """What can be done with the longest branch that there is, where it is too short."""
+    if seat.piece is None or short.stem not in MAIN:
+        return ()
+    bunches = [bunch for shop in lesson.shops for bunch in shop.bunches]
+    usable = [each.length_cm for each in (*bunches, *lesson.garden) if each.plant in short.plants]
+    have_cm = max(usable, default=0.0) - RECUT_CM
+    if have_cm <= 0 or not too_short(seat.piece, short.stem, have_cm):
+        return ()
+    to_lend = [(vessel, None) for vessel, _ in lesson.lend.vessels]
+    return ways_out(seat.piece, short.stem, have_cm, to_lend)
 
 
 def _treated_again(lesson: Lesson) -> frozenset[str]:

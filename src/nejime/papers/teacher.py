@@ -90,6 +90,9 @@ def _matters(person: PersonPlan, words: Words) -> list[str]:
             lines.append(words.say(made.verdict.reason))
             lines += said(words, (each.says for each in made.remedies[:MOST_REMEDIES]))
         lines += said(words, (each for each in made.piece.remarks if each.key not in AS_USUAL))
+    for short in person.short_of:
+        lines += said(words, (short.says, short.mend))
+    lines += said(words, (way.says for way in person.ways_out))
     lines += said(words, (*person.seat.remarks, *person.cautions.notes))
     lines += [f"{words.say(o.says)} {words.say(o.try_instead)}" for o in person.cautions.objections]
     if person.seat.person.remark:
