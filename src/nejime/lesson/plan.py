@@ -33,7 +33,7 @@ from nejime.material.buying import Buying, buying
 from nejime.material.piles import Piles, piles
 from nejime.material.shopping import Shopping, shopping
 from nejime.material.shortage import Shortage
-from nejime.material.supply import GardenBranch
+from nejime.material.supply import Bunch, GardenBranch
 from nejime.material.wanted import RECUT_CM, replacements, stems_wanted
 from nejime.plants.plant import Plant
 from nejime.plants.table import plant
@@ -176,8 +176,9 @@ def _ways_out(lesson: Lesson, seat: Seat, short: Shortage) -> tuple[WayOut, ...]
     """What can be done with the longest branch that there is, where it is too short."""
     if seat.piece is None or short.stem not in MAIN:
         return ()
-    bunches = [bunch for shop in lesson.shops for bunch in shop.bunches]
-    usable = [each.length_cm for each in (*bunches, *lesson.garden) if each.plant in short.plants]
+    sources: list[Bunch | GardenBranch] = [*lesson.garden]
+    sources += [bunch for shop in lesson.shops for bunch in shop.bunches]
+    usable = [each.length_cm for each in sources if each.plant in short.plants]
     have_cm = max(usable, default=0.0) - RECUT_CM
     if have_cm <= 0 or not too_short(seat.piece, short.stem, have_cm):
         return ()
