@@ -67,10 +67,13 @@ def test_whoever_asked_for_large_print_gets_it(made: dict[str, bytes]) -> None:
     assert min(run.size_pt for run in large if not run.in_drawing) >= 17.99
 
 
-def test_no_letter_of_any_paper_is_smaller_than_twelve_points(made: dict[str, bytes]) -> None:
+def test_no_letter_is_smaller_than_twelve_points_nor_nine_in_drawings(
+    made: dict[str, bytes],
+) -> None:
     for name, pdf in made.items():
-        text = [run.size_pt for run in letters(opened(pdf)) if not run.in_drawing]
-        assert min(text) >= 11.99, name
+        found = letters(opened(pdf))
+        assert min(run.size_pt for run in found if not run.in_drawing) >= 11.99, name
+        assert min((run.size_pt for run in found if run.in_drawing), default=9.0) >= 8.9, name
 
 
 def test_the_same_plan_gives_the_same_bytes_and_progress_counts_every_paper(

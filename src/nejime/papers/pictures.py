@@ -28,7 +28,7 @@ Looks = Mapping[str, Look]
 NORMAL_LETTERING_PT = 10.0  # [own] with a little to lose where a drawing must shrink
 LARGE_LETTERING_PT = 18.0  # [own] as the text
 FRONT_SHARE = 0.6  # [own] of the width, where front and plan stand side by side
-VIEWS_HEIGHT_MM = {"A4": 100.0, "Letter": 84.0}  # [own] what the front of a handout leaves
+VIEWS_HEIGHT_MM = {"A4": 94.0, "Letter": 78.0}  # [own] what the front of a handout leaves
 LARGE_VIEWS_MM = {"A4": (132.0, 88.0), "Letter": (118.0, 80.0)}  # [own] one above the other
 
 

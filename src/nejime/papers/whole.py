@@ -39,7 +39,23 @@ Progress = Callable[[int, int], None]
 """Told how many papers are done, and of how many."""
 
 LARGE_PRINT = "low-vision"
-RANKED = ("lead", "pins", "plants", "blades", "branches", "water", "help")  # [own]
+OF_PINS = ("lead", "pins")
+RANKED = (  # [own] what can kill, then lead and pins, then what irritates, then the rest
+    "cat-fatal",
+    "urushiol",
+    "toxic-eaten",
+    "lead",
+    "pins",
+    "vase-water",
+    "sap-irritant",
+    "allergen",
+    "thorn",
+    "plants",
+    "blades",
+    "branches",
+    "water",
+    "help",
+)
 MOST_REMEDIES = 2  # [own] on a handout: more are for the teacher
 
 
@@ -153,14 +169,16 @@ def _cautions(plan: LessonPlan, person: PersonPlan, words: Words) -> tuple[str, 
     own = [against(each, words) for each in person.cautions.objections]
     own += said(words, (h.says for h in plan.cautions.heavy if h.seat == person.seat.number))
     shared = sorted(plan.cautions.of("home", "everyone"), key=_rank)
+    if person.made is not None and person.made.piece.holder is None:
+        shared = [each for each in shared if each.about not in OF_PINS]
     return tuple(dict.fromkeys([*own, *of(shared, words)]))
 
 
 def _rank(caution: Caution) -> int:
-    """What comes first on a handout: plants' own hazards, then lead, pins and the rest."""
-    if caution.plants:
-        return len(RANKED) if caution.about == NOT_KNOWN else 0
-    return RANKED.index(caution.about) + 1 if caution.about in RANKED else len(RANKED)
+    """What comes first on a handout; a plant against which nothing is known comes last."""
+    if caution.about in RANKED:
+        return RANKED.index(caution.about)
+    return len(RANKED) + (caution.about == NOT_KNOWN)
 
 
 def file_name(person: PersonPlan) -> str:
