@@ -16,7 +16,7 @@ from typing import Any
 
 from nejime import __version__
 from nejime.basis import units
-from nejime.basis.errors import InputError
+from nejime.basis.errors import Fault, InputError
 from nejime.basis.sayings import Saying, Words
 
 COMMAND = os.environ.get("NEJIME_COMMAND", "nejime")
@@ -289,6 +289,13 @@ def main(arguments: Sequence[str] | None = None) -> int:
         return 0
 
 
+def _place(fault: Fault, words: Words) -> str:
+    """Where a fault is: the line, the field, both, or nothing."""
+    line = words.say(Saying("cli.line", line=fault.line)) if fault.line is not None else ""
+    told = ", ".join(part for part in (line, fault.field) if part)
+    return f"{told}: " if told else ""
+
+
 def _refuse(trouble: InputError, words: Words, *, as_json: bool) -> int:
     if as_json:
         from nejime.desk.answers import fault_answer
@@ -297,9 +304,7 @@ def _refuse(trouble: InputError, words: Words, *, as_json: bool) -> int:
         return 2
     print(words.say(Saying("cli.trouble")), file=sys.stderr)
     for fault in trouble.faults:
-        key = "cli.fault" if fault.line is None else "cli.fault-line"
-        told = Saying(key, line=fault.line, field=fault.field, says=fault.says)
-        print(f"- {words.say(told)}", file=sys.stderr)
+        print(f"- {_place(fault, words)}{words.say(fault.says)}", file=sys.stderr)
         if fault.try_instead is not None:
             print(f"  {words.say(fault.try_instead)}", file=sys.stderr)
     return 2

@@ -113,6 +113,7 @@ def test_the_edge_is_on_the_outline(bearing, share_x, share_y, round_share):
         ({"width": 30.0, "height": 6.0, "floor_width": 31.0}, {"floor_width"}),
         ({"width": 30.0, "height": 6.0, "depth": 10.0, "corner_radius": 6.0}, {"corner_radius"}),
         ({"width": 30.0, "height": 6.0, "mass": 2.0}, {"mass"}),
+        ({"width": 30.0}, {"height"}),
         ({"width": 30.0, "height": 6.0}, set()),
     ],
 )

@@ -8,7 +8,6 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from nejime.basis.errors import InputError
 from nejime.forms.holder import holder
 from nejime.forms.rules import packaged
 from nejime.forms.stems import piece
@@ -20,25 +19,11 @@ from nejime.standing.masses import (
     Body,
     parts,
     stem_kinds,
-    thickness_mm,
     usual_body,
 )
 
 RULE = packaged()["width-plus-height"]
 PLANNED = piece(vessel("round", 30, 6), RULE, "slanting", held=holder(7))
-
-
-@pytest.mark.parametrize(
-    ("said", "mm"), [("matchstick", 2), ("Little finger", 12), ("thumb", 18), (6.5, 6.5)]
-)
-def test_a_thickness_is_said_with_a_finger_or_a_ruler(said: str | float, mm: float) -> None:
-    assert thickness_mm(said) == mm
-
-
-@pytest.mark.parametrize("said", ["broom", 0.0, -3.0, math.nan])
-def test_an_unknown_thickness_is_refused(said: str | float) -> None:
-    with pytest.raises(InputError):
-        thickness_mm(said)
 
 
 def test_thickness_words_rise() -> None:

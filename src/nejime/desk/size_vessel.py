@@ -5,67 +5,16 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from nejime.basis.errors import Fault, InputError, refuse
-from nejime.basis.sayings import Saying
+from nejime.basis.errors import InputError, refuse
 from nejime.forms import shortfall
 from nejime.forms.holder import Holder, holder
-from nejime.forms.limits import vessel_faults
+from nejime.forms.limits import checked_vessel, not_one_of
 from nejime.forms.rules import FORMS, SIZES, Rule, Size, rules
 from nejime.forms.shortfall import WayOut
 from nejime.forms.stems import Opens, Piece, piece, rule_for
 from nejime.forms.supporting import with_supporting
-from nejime.forms.vessel import SHAPES, WARE_DENSITY_G_CM3, Shape, Vessel, Wall, vessel
 
 HOLDER_CM = (2.0, 30.0)  # [own] the smallest and the widest pin holder that anybody sells
-
-
-def made_vessel(
-    shape: Shape,
-    numbers: Mapping[str, float | None],
-    *,
-    ware: str = "ceramic",
-    wall: Wall = "straight",
-    name: str = "",
-) -> Vessel:
-    """A vessel from its numbers (cm, `mass` in g). Raises `InputError` with every fault."""
-    faults = []
-    if shape not in SHAPES:
-        faults.append(_not_one_of("shape", shape, SHAPES))
-    if ware not in WARE_DENSITY_G_CM3:
-        faults.append(_not_one_of("ware", ware, tuple(WARE_DENSITY_G_CM3)))
-    faults += [
-        Fault(needed, Saying("desk.needed", field=needed), Saying("desk.needed-try", field=needed))
-        for needed in ("width", "height")
-        if numbers.get(needed) is None
-    ]
-    faults += vessel_faults(numbers, shape=shape)
-    if faults:
-        raise InputError(faults)
-    return vessel(
-        shape,
-        numbers["width"] or 0.0,
-        numbers["height"] or 0.0,
-        depth_cm=numbers.get("depth"),
-        corner_radius_cm=numbers.get("corner_radius"),
-        floor_width_cm=numbers.get("floor_width"),
-        foot_width_cm=numbers.get("foot_width"),
-        foot_height_cm=numbers.get("foot_height"),
-        wall_cm=numbers.get("wall"),
-        body_cm=numbers.get("body"),
-        stand_cm=numbers.get("stand") or 0.0,
-        mass_g=numbers.get("mass"),
-        ware=ware,  # type: ignore[arg-type]
-        wall=wall,
-        name=name,
-    )
-
-
-def _not_one_of(field: str, value: str, choices: tuple[str, ...]) -> Fault:
-    return Fault(
-        field,
-        Saying("desk.not-one-of", field=field, value=value),
-        Saying("desk.not-one-of-try", choices=", ".join(choices)),
-    )
 
 
 def chosen_rule(
@@ -74,11 +23,11 @@ def chosen_rule(
     """The proportions asked for; without a name, the usual ones that have the form."""
     known = rules(own_rules)
     if form not in FORMS:
-        raise InputError([_not_one_of("form", form, FORMS)])
+        raise InputError([not_one_of("form", form, FORMS)])
     if name is None:
         return rule_for(form, known, "tall" if tall else "shallow")
     if name not in known:
-        raise InputError([_not_one_of("proportions", name, tuple(sorted(known)))])
+        raise InputError([not_one_of("proportions", name, tuple(sorted(known)))])
     return known[name]
 
 
@@ -107,7 +56,7 @@ def too_short(planned: Piece, branch_cm: float) -> tuple[WayOut, ...]:
 
 
 def size_vessel(
-    shape: Shape,
+    shape: str,
     numbers: Mapping[str, float | None],
     form: str = "upright",
     *,
@@ -128,9 +77,9 @@ def size_vessel(
     `own_rules`: a teacher's own proportions, text by file name. `looks`: `ware`, `wall`, `name`
     of the vessel. Raises `InputError` with every fault.
     """
-    made = made_vessel(shape, numbers, **looks)
+    made = checked_vessel(shape, numbers, **looks)
     if size not in SIZES:
-        raise InputError([_not_one_of("size", size, SIZES)])
+        raise InputError([not_one_of("size", size, SIZES)])
     if water_cm is not None and not 0.0 < water_cm <= made.inside_cm:
         raise refuse(
             "water",

@@ -8,12 +8,14 @@ from __future__ import annotations
 
 import unicodedata
 from collections.abc import Iterator
+from functools import cache
 
 KANA_MARKS = "\u3099\u309a"  # the voicing marks: が is not か
 KATAKANA = range(0x30A1, 0x30F7)
 KATAKANA_TO_HIRAGANA = -0x60  # the distance of the two blocks in Unicode
 
 
+@cache
 def folded(name: str) -> str:
     """A name as it is compared."""
     parts = unicodedata.normalize("NFKD", unicodedata.normalize("NFKC", name).casefold())

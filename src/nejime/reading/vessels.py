@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
+from nejime.basis.errors import InputError
 from nejime.basis.places import Path
 from nejime.forms.holder import Holder, holder
-from nejime.forms.limits import vessel_faults
-from nejime.forms.vessel import Vessel, vessel
+from nejime.forms.limits import checked_vessel
+from nejime.forms.vessel import Vessel
 from nejime.reading.checking import Sheet
 from nejime.reading.tables import HolderTable, VesselTable
 
-LEAST_INSIDE_CM = 0.5  # [own] less depth than this holds no water
 NUMBERS = (
     "width",
     "height",
@@ -23,7 +23,6 @@ NUMBERS = (
     "mass",
     "stand",
 )
-ONLY_FOR = {"corner_radius": "rectangle", "foot_height": "footed", "body": "vase"}
 
 
 def read_vessel(sheet: Sheet, value: object, at: Path) -> Vessel | None:
@@ -34,36 +33,17 @@ def read_vessel(sheet: Sheet, value: object, at: Path) -> Vessel | None:
 
 def made_vessel(sheet: Sheet, table: VesselTable, at: Path) -> Vessel | None:
     """A vessel from its checked table; None, with its faults noted, where it cannot be."""
-    before = len(sheet.faults)
-    sheet.borrow(at, vessel_faults({name: getattr(table, name) for name in NUMBERS}))
-    for key, shape in ONLY_FOR.items():
-        if getattr(table, key) is not None and table.shape != shape:
-            sheet.wrong((*at, key), "reading.not-this-shape", key=key, shape=shape)
-    if table.shape == "round" and table.depth not in (None, table.width):
-        sheet.wrong((*at, "depth"), "reading.round-is-round")
-    if len(sheet.faults) > before:
+    try:
+        return checked_vessel(
+            table.shape,
+            {name: getattr(table, name) for name in NUMBERS},
+            ware=table.ware,
+            wall=table.walls,
+            name=table.name,
+        )
+    except InputError as trouble:
+        sheet.borrow(at, trouble.faults)
         return None
-    found = vessel(
-        table.shape,
-        table.width,
-        table.height,
-        depth_cm=table.depth,
-        corner_radius_cm=table.corner_radius,
-        floor_width_cm=table.floor_width,
-        foot_width_cm=table.foot_width,
-        foot_height_cm=table.foot_height,
-        wall_cm=table.wall,
-        body_cm=table.body,
-        wall=table.walls,
-        ware=table.ware,
-        mass_g=table.mass,
-        stand_cm=table.stand or 0.0,
-        name=table.name,
-    )
-    if found.inside_cm < LEAST_INSIDE_CM:
-        sheet.wrong((*at, "height"), "reading.no-inside", height_cm=table.height)
-        return None
-    return found
 
 
 def read_holder(sheet: Sheet, value: object, at: Path) -> Holder | None:

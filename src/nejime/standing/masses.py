@@ -17,7 +17,6 @@ from typing import Literal, NamedTuple
 import numpy as np
 
 from nejime.basis import tables
-from nejime.basis.errors import refuse
 from nejime.forms.stems import Stem
 from nejime.forms.vessel import WEIGHED_SPREAD, Mass
 from nejime.standing.bending import Array, Rods, rods
@@ -70,24 +69,6 @@ def stem_kinds() -> dict[str, StemKind]:
             raise tables.TableError(file, row, f"{name}: wants exactly {sorted(asked)}")
         found[name] = StemKind(name=name, **entry)
     return found
-
-
-def thickness_mm(said: str | float) -> float:
-    """Millimetres from a word of `THICKNESS_MM` or a number. Raises `InputError`."""
-    if isinstance(said, str):
-        word = said.strip().lower().replace(" ", "-")
-        if word not in THICKNESS_MM:
-            raise refuse(
-                "thickness",
-                "standing.unknown-thickness",
-                "standing.unknown-thickness-try",
-                said=said,
-                choices=", ".join(each.replace("-", " ") for each in THICKNESS_MM),
-            )
-        return THICKNESS_MM[word]
-    if not (math.isfinite(said) and said > 0):
-        raise refuse("thickness", "standing.thickness-above-zero", said=str(said))
-    return float(said)
 
 
 @dataclass(frozen=True, slots=True)
