@@ -11,7 +11,7 @@ from nejime.cli import main
 
 ROOT = Path(__file__).parent.parent
 EXAMPLES = sorted((ROOT / "examples").glob("*.toml"))
-TODAY = ["--today", "2026-02-01"]
+TODAY = ["--today", "2027-02-01"]
 
 
 def _json(capsys, *words):

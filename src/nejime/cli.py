@@ -61,7 +61,7 @@ def day(text: str) -> dt.date:
     try:
         return dt.date.fromisoformat(text)
     except ValueError:
-        raise argparse.ArgumentTypeError(f"“{text}” is not a date like 2026-02-01") from None
+        raise argparse.ArgumentTypeError(f"“{text}” is not a date like 2027-02-01") from None
 
 
 def _stems(asked: argparse.Namespace, words: Words) -> int:
@@ -196,7 +196,7 @@ def _parser() -> argparse.ArgumentParser:
     )
     plan.add_argument("file", metavar="CLASS.toml", help="begin one with: nejime new-class")
     plan.add_argument("--out", metavar="FOLDER", required=True, help="where the papers go")
-    plan.add_argument("--today", type=day, metavar="DATE", help="instead of today, like 2026-02-01")
+    plan.add_argument("--today", type=day, metavar="DATE", help="instead of today, like 2027-02-01")
     stand = _command(
         commands,
         "stand",
@@ -215,7 +215,7 @@ def _parser() -> argparse.ArgumentParser:
         "nejime new-class my-class.toml",
     )
     new.add_argument("file", metavar="FILE")
-    new.add_argument("--today", type=day, metavar="DATE", help="instead of today, like 2026-02-01")
+    new.add_argument("--today", type=day, metavar="DATE", help="instead of today, like 2027-02-01")
     plants = _command(
         commands,
         "plants",
