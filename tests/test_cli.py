@@ -150,7 +150,7 @@ def test_an_example_is_planned_twice_into_equal_bytes(example, tmp_path, capsys)
     for name in names:
         assert (once / name).read_bytes() == (again / name).read_bytes(), name
     plan = json.loads((once / "plan.json").read_text(encoding="utf-8"))
-    assert plan["files"] == [name.as_posix() for name in names]
+    assert plan["files"] == sorted(name.as_posix() for name in names)
     assert all((once / f"handouts/{path.name}").exists() for path in (once / "handouts").iterdir())
 
 
