@@ -128,3 +128,19 @@ def test_a_stem_that_leans_little_is_called_so(dish: Piece, words: Words, stock:
     upright = tuple(replace(stem, stands_deg=0.0) for stem in dish.stems)
     data = handout(Told("A", replace(dish, stems=upright)), words, stock()).data
     assert "leave it upright" in data["steps"][1]["says"]
+
+
+FORMS = [(rule.name, form, kind) for rule in packaged().values() for form, kind in rule.forms]
+
+
+@pytest.mark.parametrize(("rule", "form", "kind"), FORMS)
+def test_every_form_with_all_that_it_can_hold_keeps_to_its_sheets(
+    rule: str, form: str, kind: str, stock: Make
+) -> None:
+    shown = vessel("vase", 9, 30) if kind == "tall" else vessel("footed", 20, 18)
+    full = with_supporting(
+        piece(shown, packaged()[rule], form, opens="left"), helpers=6, hearts=3, leaves=5
+    )
+    told = Told("Ada", full, cautions=tuple(f"{LONG} {number}" for number in range(12)))
+    for large, count in ((False, 2), (True, 4)):
+        assert len(pages(told, Words(unit="both"), stock("Letter", large=large))) == count
