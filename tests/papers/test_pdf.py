@@ -95,11 +95,7 @@ def test_no_letter_of_the_text_is_smaller_than_the_print_allows(
 def test_a_smaller_letter_would_be_noticed(
     monkeypatch: pytest.MonkeyPatch, words: Words, stock: Make
 ) -> None:
-    smaller = dict(printing._templates())
-    page = smaller["page.typ"].replace(
-        b"let text-size = if large { 18pt } else { 12pt }", b"let text-size = 11pt"
-    )
-    monkeypatch.setattr(printing, "_templates", lambda: smaller | {"page.typ": page})
+    monkeypatch.setattr("nejime.papers.sheet.NORMAL_PT", 11)
     sheet = reckoner(packaged()["width-plus-height"], "upright", words)
     found = letters(opened(print_sheets([sheet], stock()).pdf))
     assert min(run.size_pt for run in found) == pytest.approx(11.0)

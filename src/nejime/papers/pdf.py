@@ -20,7 +20,7 @@ from typing import Any, cast
 import typst
 
 from nejime.basis.errors import refuse
-from nejime.papers.sheet import Sheet, Stock
+from nejime.papers.sheet import MARGIN_MM, Sheet, Stock
 
 FONTS = Path(__file__).parent / "fonts"
 FAMILIES = ("Noto Sans", "Noto Sans JP", "Source Serif 4", "Zen Old Mincho")
@@ -150,6 +150,8 @@ def _job(
         "author": stock.author,
         "paper": {"A4": "a4", "Letter": "us-letter"}[stock.paper],
         "large": stock.large,
+        "text-size": stock.text_pt,
+        "margin": MARGIN_MM,
         "language": stock.language,
         "date": [stock.date.year, stock.date.month, stock.date.day],
         "keywords": sorted({_stamp(stock, sheet.rule) for sheet in sheets}),

@@ -14,10 +14,10 @@ from typing import Any
 
 from nejime.lesson.lesson import Paper
 
-NORMAL_PT = 12  # [own] the least that is called normal print; see docs/sources.md
-LARGE_PT = 18  # [own] the least that is called large print
+NORMAL_PT = 12  # [practice] the least that guidance on printed matter calls normal
+LARGE_PT = 18  # [practice] the least that is called large print
 SIZE_MM: Mapping[Paper, tuple[float, float]] = {"A4": (210.0, 297.0), "Letter": (215.9, 279.4)}
-MARGIN_MM = 18.0  # [own] at the left and at the right; `page.typ` has the same
+MARGIN_MM = 18.0  # [own] at the left and at the right
 
 
 @dataclass(frozen=True, slots=True)
