@@ -6,9 +6,11 @@ from collections.abc import Sequence
 from typing import Any
 
 from nejime.basis.sayings import Saying, Words
+from nejime.drawings.scene import drawing_key
 from nejime.forms.stems import Piece
 from nejime.lesson.plan import Made, PersonPlan
-from nejime.papers import looks, pictures, sections
+from nejime.papers import looks as of_plants
+from nejime.papers import pictures, sections
 from nejime.papers.handout import cut_cm
 from nejime.papers.sections import Section, strong
 from nejime.papers.sheet import Drawing, Sheet, Stock
@@ -23,11 +25,15 @@ def teacher_sheet(
 ) -> Sheet:
     """Everybody's piece as a small drawing with its numbers, then what is unusual."""
     drawings: dict[str, Drawing] = {}
+    drawn: dict[str, str] = {}
     cards = []
     for person in people:
         key = f"seat-{person.seat.number:02}"
         if person.made is not None:
-            drawings[key] = pictures.of_seat(person.made.piece, looks_of(person.made), words, stock)
+            piece, looks = person.made.piece, looks_of(person.made)
+            key = drawn.setdefault(drawing_key(piece, looks), key)
+            if key not in drawings:
+                drawings[key] = pictures.of_seat(piece, looks, words, stock)
         cards.append(_card(person, key, words))
     data: dict[str, Any] = {
         "above": above,
@@ -114,4 +120,4 @@ def _unusual(people: Sequence[PersonPlan], words: Words) -> Section:
 def looks_of(made: Made) -> pictures.Looks:
     """How the stems of a piece are drawn."""
     roles = {stem.id: stem.role for stem in made.piece.stems}
-    return looks.looks(made.plants, made.bodies, roles)
+    return of_plants.looks(made.plants, made.bodies, roles)

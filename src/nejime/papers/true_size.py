@@ -12,6 +12,7 @@ from nejime.drawings.bowl_mat import bowl_mat_sheets
 from nejime.drawings.cutting_strip import cutting_strip
 from nejime.drawings.lean_card import lean_card
 from nejime.drawings.pages import TOOL_PT, Page
+from nejime.drawings.scene import drawing_key
 from nejime.forms.stems import Piece
 from nejime.papers.pictures import LARGE_LETTERING_PT, drawn
 from nejime.papers.sheet import Drawing, Sheet, Stock
@@ -49,13 +50,15 @@ def _tool(
     words: Words,
     stock: Stock,
 ) -> Sheet:
-    shared: dict[str, list[str]] = {}
-    rules = []
+    text_pt = LARGE_LETTERING_PT if stock.large else TOOL_PT
+    alike: dict[str, tuple[Piece, list[str]]] = {}
     for who, piece in pieces:
-        text_pt = LARGE_LETTERING_PT if stock.large else TOOL_PT
+        alike.setdefault(drawing_key(piece, None), (piece, []))[1].append(who)
+    shared: dict[str, list[str]] = {}
+    for piece, people in alike.values():
         for svg in draw(piece, words, page=PAGES[stock.paper], text_pt=text_pt):
-            shared.setdefault(svg, []).append(who)
-        rules.append(piece.rule.name)
+            shared.setdefault(svg, []).extend(people)
+    rules = {piece.rule.name for piece, _ in alike.values()}
     drawings: dict[str, Drawing] = {}
     names: dict[str, str] = {}
     for number, (svg, people) in enumerate(shared.items(), start=1):
@@ -63,6 +66,4 @@ def _tool(
         drawings[key] = drawn(svg)
         names[key] = "" if len(people) > MOST_NAMES else ", ".join(filter(None, people))
     title = word(words, f"tool.{name}")
-    return Sheet(
-        name, "true_size", title, names, drawings, rules[0] if len(set(rules)) == 1 else ""
-    )
+    return Sheet(name, "true_size", title, names, drawings, rules.pop() if len(rules) == 1 else "")

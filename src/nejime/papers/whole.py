@@ -149,11 +149,16 @@ def told_to(plan: LessonPlan, person: PersonPlan, words: Words) -> Told:
         file_name=file_name(person),
         occasion=occasion(plan.lesson, words, with_time=False),
         standing=_standing(made) if known else (),
-        notes=(*person.seat.remarks, *made.verdict.remarks) if known else (),
+        notes=(*person.seat.remarks, *_remarks(made)) if known else (),
         cautions=_cautions(plan, person, words),
         plants={stem: plant_name(name) for stem, name in made.plants.items()},
         looks=looks_of(made),
     )
+
+
+def _remarks(made: Made) -> tuple[Saying, ...]:
+    """What was noted while judging; how heavy it is, the cautions say."""
+    return tuple(each for each in made.verdict.remarks if each.key != "standing.heavy")
 
 
 def _standing(made: Made) -> tuple[Saying, ...]:
