@@ -68,15 +68,20 @@ def _by_name(cuts: Sequence[OneCut], words: Words, say: dict[str, str]) -> Secti
 
 def _sets(sets: Sequence[OneSet], words: Words, say: dict[str, str]) -> Section:
     columns = [("", "auto"), (say["who"], "1fr"), (say["holds"], "2fr")]
-    rows = [
-        [
-            TICK,
-            strong(words.say(each.title)),
-            words.quantity("holds", (*_said(each.takes), *_said(each.cuts))) or "–",
-        ]
-        for each in sets
-    ]
+    alike: dict[str, list[str]] = {}
+    for each in sets:
+        holds = words.quantity("holds", (*_said(each.takes), *_said(each.cuts))) or "–"
+        alike.setdefault(holds, []).append(words.say(each.title))
+    rows = [[TICK, _whose(names, words), holds] for holds, names in alike.items()]
     return sections.table(word(words, "piles.sets"), columns, rows)
+
+
+def _whose(names: Sequence[str], words: Words) -> Cell:
+    """Who gets a set like this: equal sets stand in one row, with their number."""
+    if len(names) == 1:
+        return strong(names[0])
+    many = word(words, "piles.alike", count=len(names))
+    return [strong(many), words.together(list(names))]
 
 
 def _said(parts: Iterable[Take] | Iterable[OneCut]) -> list[Saying]:

@@ -17,6 +17,8 @@ from nejime.papers.sheet import Drawing, Sheet, Stock
 from nejime.papers.wording import fixed, one_unit, said, word
 
 AS_USUAL = ("forms.rim-lifts", "forms.measure-used")  # [own] true of most bowls, no cause to act
+NO_VESSEL = "no-vessel"
+MOST_NAMES = 4  # [own] more names than this are not written on one card
 MOST_REMEDIES = 2  # [own] more than this is not read while teaching
 
 
@@ -26,15 +28,18 @@ def teacher_sheet(
     """Everybody's piece as a small drawing with its numbers, then what is unusual."""
     drawings: dict[str, Drawing] = {}
     drawn: dict[str, str] = {}
-    cards = []
+    alike: dict[tuple[str, int], list[PersonPlan]] = {}
     for person in people:
-        key = f"seat-{person.seat.number:02}"
+        key, alone = NO_VESSEL, 0
         if person.made is not None:
             piece, looks = person.made.piece, looks_of(person.made)
-            key = drawn.setdefault(drawing_key(piece, looks), key)
-            if key not in drawings:
+            own = f"seat-{person.seat.number:02}"
+            key = drawn.setdefault(drawing_key(piece, looks), own)
+            if key == own:
                 drawings[key] = pictures.of_seat(piece, looks, words, stock)
-        cards.append(_card(person, key, words))
+            alone = person.seat.number if _matters(person, words) else 0
+        alike.setdefault((key, alone), []).append(person)
+    cards = [_card(group, key, words) for (key, _), group in alike.items()]
     data: dict[str, Any] = {
         "above": above,
         "fixed": fixed(words, "teacher"),
@@ -44,11 +49,15 @@ def teacher_sheet(
     return Sheet("teachers-sheet", "teacher", word(words, "teacher.title"), data, drawings)
 
 
-def _card(person: PersonPlan, key: str, words: Words) -> dict[str, Any]:
+def _card(group: Sequence[PersonPlan], key: str, words: Words) -> dict[str, Any]:
+    """A card for people whose pieces are alike and of whom there is nothing else to know."""
+    person = group[0]
     piece = person.made.piece if person.made else None
+    names = [each.name for each in group]
+    many = word(words, "teacher.alike", count=len(names))
     return {
-        "number": str(person.seat.number),
-        "name": person.name,
+        "number": _seats([each.seat.number for each in group]),
+        "name": many if len(names) > MOST_NAMES else words.together(names),
         "drawing": key,
         "vessel": vessel_in_short(piece, words) if piece else word(words, "teacher.no-vessel"),
         "lengths": _lengths(piece, words) if piece else "",
@@ -56,6 +65,13 @@ def _card(person: PersonPlan, key: str, words: Words) -> dict[str, Any]:
         "unusual": bool(_matters(person, words)),
         "labels": "".join(stem.label.kanji for stem in piece.main if stem.label) if piece else "",
     }
+
+
+def _seats(numbers: Sequence[int]) -> str:
+    """Seat numbers in short: 1–30, or 4, 9, 11."""
+    if len(numbers) > 2 and numbers[-1] - numbers[0] == len(numbers) - 1:
+        return f"{numbers[0]}–{numbers[-1]}"
+    return ", ".join(map(str, numbers))
 
 
 def vessel_in_short(piece: Piece, words: Words) -> str:
