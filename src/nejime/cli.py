@@ -66,6 +66,7 @@ def day(text: str) -> dt.date:
 
 def _stems(asked: argparse.Namespace, words: Words) -> int:
     from nejime.desk import answers, tell
+    from nejime.desk.read_file import read_own_rules
     from nejime.desk.size_vessel import size_vessel, too_short
 
     numbers = {
@@ -84,6 +85,7 @@ def _stems(asked: argparse.Namespace, words: Words) -> int:
         helpers=asked.helpers,
         hearts=asked.hearts,
         leaves=asked.leaves,
+        own_rules=read_own_rules(Path(asked.rules)) if asked.rules else None,
         ware=asked.ware,
     )
     ways = too_short(piece, asked.branch) if asked.branch is not None else None
@@ -264,6 +266,7 @@ def _add_stems(commands: Any) -> None:
     stems.add_argument("--ware", default="ceramic", help="ceramic, glass, metal, plastic or wood")
     stems.add_argument("--form", default="upright")
     stems.add_argument("--rule", help="proportions that you teach, e.g. width-plus-height")
+    stems.add_argument("--rules", metavar="FOLDER", help="your own proportions, TOML files")
     stems.add_argument("--size", default="usual", help="small, usual or large piece")
     stems.add_argument("--opens", choices=("right", "left"), default="right")
     stems.add_argument("--holder", type=length, metavar="LENGTH", help="diameter of the pin holder")
@@ -290,9 +293,10 @@ def main(arguments: Sequence[str] | None = None) -> int:
 
 
 def _place(fault: Fault, words: Words) -> str:
-    """Where a fault is: the line, the field, both, or nothing."""
+    """Where a fault is: file, line and field, as far as they are known."""
+    file = str(fault.says.quantities.get("file", ""))
     line = words.say(Saying("cli.line", line=fault.line)) if fault.line is not None else ""
-    told = ", ".join(part for part in (line, fault.field) if part)
+    told = ", ".join(dict.fromkeys(part for part in (file, line, fault.field) if part))
     return f"{told}: " if told else ""
 
 

@@ -28,7 +28,7 @@ from nejime.papers.whole import (
 
 @pytest.fixture(scope="module")
 def made(plan: LessonPlan, words: Words) -> dict[str, bytes]:
-    return papers_for(plan, words)
+    return papers_for(plan, words).files
 
 
 @pytest.fixture(scope="module")
@@ -80,7 +80,7 @@ def test_the_same_plan_gives_the_same_bytes_and_progress_counts_every_paper(
     made: dict[str, bytes], plan: LessonPlan, words: Words
 ) -> None:
     told: list[tuple[int, int]] = []
-    assert papers_for(plan, words, lambda done, of: told.append((done, of))) == made
+    assert papers_for(plan, words, lambda done, of: told.append((done, of))).files == made
     assert told == [(number, len(made)) for number in range(1, len(made) + 1)]
 
 

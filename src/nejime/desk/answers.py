@@ -122,6 +122,7 @@ def ways_answer(ways: tuple[WayOut, ...] | None, words: Words) -> Answer:
 def fault_answer(fault: Fault, words: Words) -> Answer:
     """A fault: where, what is wrong, what to do."""
     return {
+        "file": fault.says.quantities.get("file"),
         "field": fault.field,
         "line": fault.line,
         "says": words.say(fault.says),

@@ -31,11 +31,12 @@ Progress = Callable[[str, int, int], None]
 
 @dataclass(frozen=True, slots=True)
 class Planned:
-    """A planned class and what was written where."""
+    """A planned class and what was written where; letters that no font of ours has."""
 
     plan: LessonPlan
     folder: Path
     files: tuple[str, ...]
+    not_shown: tuple[str, ...] = ()
 
 
 def plan_class(
@@ -50,15 +51,18 @@ def plan_class(
     """
     plan = read_and_plan(path, today, progress)
     words = words_of(plan.lesson)
-    files = _files(plan, words, progress)
+    papers = papers_for(plan, words, _named(progress, "papers"))
+    files = {**papers.files, **drawings_for(plan, words)}
+    files["class.ics"] = calendar(plan.lesson, plan.tasks, words, plan.today)
     files[MANIFEST] = _manifest(plan, words, files)
     write_folder(folder, files)
-    return Planned(plan, folder, tuple(sorted(files)))
+    return Planned(plan, folder, tuple(sorted(files)), papers.not_shown)
 
 
 def read_and_plan(path: Path, today: dt.date, progress: Progress | None = None) -> LessonPlan:
     """The plan of the class that a file describes. Raises `InputError`."""
-    known = rules(read_own_rules(path.parent / OWN_RULES))
+    own = path.parent / OWN_RULES
+    known = rules(read_own_rules(own) if own.is_dir() else None)
     lesson = read_class(str(path), read_file(path), known)
     return plan_lesson(lesson, known, today, _named(progress, "pieces"))
 
@@ -70,13 +74,6 @@ def words_of(lesson: Lesson) -> Words:
 
 def _named(progress: Progress | None, what: str) -> Callable[[int, int], None] | None:
     return None if progress is None else lambda done, of: progress(what, done, of)
-
-
-def _files(plan: LessonPlan, words: Words, progress: Progress | None) -> dict[str, bytes]:
-    files = dict(papers_for(plan, words, _named(progress, "papers")))
-    files |= drawings_for(plan, words)
-    files["class.ics"] = calendar(plan.lesson, plan.tasks, words, plan.today)
-    return files
 
 
 def _manifest(plan: LessonPlan, words: Words, files: Mapping[str, bytes]) -> bytes:
@@ -193,6 +190,8 @@ def planned_text(planned: Planned, words: Words) -> str:
         if person.made is not None and person.made.verdict.word != "stands"
     ]
     lines += [f"! {words.say(each.says)}" for each in plan.bought.short_of]
+    if planned.not_shown:
+        lines.append("! " + words.say(Saying("cli.not-shown", letters=planned.not_shown)))
     if plan.unknown:
         names = tuple(person.name for person in plan.unknown)
         lines.append(words.say(Saying("cli.unknown", names=names, count=len(names))))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from nejime.basis.errors import refuse
-from nejime.reading.text import check_size
+from nejime.reading.text import check_size, read_bytes
 
 
 def read_file(path: Path, most_bytes: int | None = None) -> bytes:
@@ -31,12 +31,9 @@ def read_file(path: Path, most_bytes: int | None = None) -> bytes:
 def read_own_rules(folder: Path) -> dict[str, str]:
     """A teacher's own proportions: the text of every TOML file in a folder, by file name.
 
-    Raises `InputError`.
+    Raises `InputError`, also where there is no such folder.
     """
     if not folder.is_dir():
-        return {}
-    from nejime.reading.text import read_bytes
-
-    return {
-        str(file): read_bytes(str(file), read_file(file)) for file in sorted(folder.glob("*.toml"))
-    }
+        raise refuse(str(folder), "desk.no-folder", "desk.cannot-read-try", file=str(folder))
+    files = sorted(folder.glob("*.toml"))
+    return {str(file): read_bytes(str(file), read_file(file)) for file in files}

@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
 
 from nejime import __version__
 from nejime.basis.sayings import Saying, Words
@@ -59,17 +60,26 @@ RANKED = (  # [own] what can kill, then lead and pins, then what irritates, then
 MOST_REMEDIES = 2  # [own] on a handout: more are for the teacher
 
 
-def papers_for(
-    plan: LessonPlan, words: Words, progress: Progress | None = None
-) -> dict[str, bytes]:
-    """Every paper of a class as PDF, by file name. Raises `InputError` without fonts."""
+@dataclass(frozen=True, slots=True)
+class Papers:
+    """Every paper of a class as PDF, by file name, and the letters that no font of ours has."""
+
+    files: Mapping[str, bytes]
+    not_shown: tuple[str, ...]
+
+
+def papers_for(plan: LessonPlan, words: Words, progress: Progress | None = None) -> Papers:
+    """Every paper of a class. Raises `InputError` without fonts."""
     jobs = list(_jobs(plan, words))
-    found = {}
+    found: dict[str, bytes] = {}
+    missing: list[str] = []
     for done, (name, sheets, stock, title) in enumerate(jobs, start=1):
-        found[name] = print_sheets(sheets, stock, title).pdf
+        printed = print_sheets(sheets, stock, title)
+        found[name] = printed.pdf
+        missing += printed.not_shown
         if progress is not None:
             progress(done, len(jobs))
-    return found
+    return Papers(found, tuple(dict.fromkeys(missing)))
 
 
 Job = tuple[str, Sequence[Sheet], Stock, str]
