@@ -14,8 +14,8 @@ from nejime.drawings.elevation import elevation
 from nejime.drawings.icons import vessel_icon
 from nejime.drawings.plan import plan
 from nejime.drawings.scene import Look, scene
+from nejime.forms.piece import piece
 from nejime.forms.rules import packaged
-from nejime.forms.stems import piece
 from nejime.forms.vessel import vessel
 
 GOLDEN = Path(__file__).parent.parent / "golden"

@@ -17,8 +17,8 @@ from nejime.drawings.measuring import how_to_measure
 from nejime.drawings.plan import plan
 from nejime.drawings.scene import scene
 from nejime.drawings.steps import steps
+from nejime.forms.piece import piece
 from nejime.forms.rules import packaged
-from nejime.forms.stems import piece
 from nejime.forms.supporting import with_supporting
 from nejime.forms.vessel import SHAPES, vessel
 

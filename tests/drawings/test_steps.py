@@ -7,8 +7,8 @@ from nejime.basis.sayings import Words
 from nejime.drawings.material import FAINT
 from nejime.drawings.scene import scene
 from nejime.drawings.steps import rim_distances, steps
+from nejime.forms.piece import piece
 from nejime.forms.rules import packaged
-from nejime.forms.stems import piece
 from nejime.forms.supporting import with_supporting
 from nejime.forms.vessel import vessel
 

@@ -21,8 +21,8 @@ from nejime.drawings.svg import (
     outline,
     written,
 )
+from nejime.forms.piece import piece
 from nejime.forms.rules import packaged
-from nejime.forms.stems import piece
 from nejime.forms.vessel import vessel
 
 RULE = packaged()["width-plus-height"]

@@ -11,8 +11,8 @@ from nejime.drawings.bowl_mat import bowl_mat_sheets, laid_out
 from nejime.drawings.cutting_strip import cutting_strip, folded
 from nejime.drawings.lean_card import lean_card
 from nejime.drawings.pages import usable_mm
+from nejime.forms.piece import piece
 from nejime.forms.rules import packaged
-from nejime.forms.stems import piece
 from nejime.forms.vessel import vessel
 
 RULE = packaged()["width-plus-height"]

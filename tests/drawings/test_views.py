@@ -15,8 +15,8 @@ from nejime.drawings.views import (
     Projection,
     apparent,
 )
+from nejime.forms.piece import piece
 from nejime.forms.rules import packaged
-from nejime.forms.stems import piece
 from nejime.forms.supporting import with_supporting
 from nejime.forms.vessel import vessel
 

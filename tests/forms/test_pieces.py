@@ -9,11 +9,12 @@ from hypothesis import strategies as st
 from nejime.basis.angles import from_the_other_side, mirrored
 from nejime.basis.errors import InputError
 from nejime.forms.holder import fits, holder
+from nejime.forms.piece import piece
 from nejime.forms.placing import mirrored_place
 from nejime.forms.rules import packaged
 from nejime.forms.shortfall import too_short, ways_out
-from nejime.forms.stems import piece
 from nejime.forms.supporting import MOST, with_supporting
+from nejime.forms.tall import in_vase_cm
 from nejime.forms.vessel import vessel
 
 RULES = packaged()
@@ -179,3 +180,20 @@ def test_there_are_never_more_supporting_stems_than_places():
 @pytest.mark.source("practice", "a 9 cm holder weighs 0.8 to 1 kg")
 def test_a_nine_centimetre_holder_weighs_about_what_the_trade_says():
     assert 800 <= holder(9).mass.g <= 1000
+
+
+@pytest.mark.source(
+    "hand", "mouth 6, body 16, stem 1: reach 3 + 8 − 1 = 10; at 30° it rests 10/tan 30 = 17.3 down"
+)
+def test_a_stem_goes_further_in_a_body_wider_than_the_mouth():
+    vase = vessel("vase", 6, 40, body_cm=16)
+    assert in_vase_cm(vase, 30, 225) == pytest.approx(10 / math.sin(math.radians(30)), abs=1e-6)
+
+
+@pytest.mark.source(
+    "hand", "cylinder, mouth 10, stem 1: 9/sin 45 = 12.7; at 10° the floor comes first"
+)
+def test_a_stem_in_a_cylinder_rests_on_the_wall_or_on_the_floor():
+    vase = vessel("vase", 10, 25)
+    assert in_vase_cm(vase, 45, 225) == pytest.approx(9 / math.sin(math.radians(45)), abs=1e-6)
+    assert in_vase_cm(vase, 10, 225) == pytest.approx(vase.inside_cm / math.cos(math.radians(10)))

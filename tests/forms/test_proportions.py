@@ -6,8 +6,9 @@ import pytest
 
 from nejime.basis.angles import apart
 from nejime.basis.errors import InputError
+from nejime.forms.piece import piece
 from nejime.forms.rules import SIZES, packaged
-from nejime.forms.stems import piece, vase_tilt_deg
+from nejime.forms.tall import vase_tilt_deg
 from nejime.forms.vessel import vessel
 
 RULES = packaged()

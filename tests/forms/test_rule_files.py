@@ -10,8 +10,8 @@ from hypothesis import strategies as st
 from nejime.basis import tables
 from nejime.basis.errors import InputError
 from nejime.basis.sayings import Words
+from nejime.forms.piece import piece
 from nejime.forms.rules import packaged, read_rule, rules
-from nejime.forms.stems import piece
 from nejime.forms.vessel import vessel
 
 TEXT = tables.read_text("rules/width-plus-height.toml")

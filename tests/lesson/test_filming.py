@@ -8,8 +8,8 @@ from hypothesis import strategies as st
 from lesson.classes import a_class
 
 from nejime.basis.sayings import Words
+from nejime.forms.piece import piece
 from nejime.forms.rules import packaged
-from nejime.forms.stems import piece
 from nejime.forms.supporting import with_supporting
 from nejime.forms.vessel import vessel
 from nejime.lesson.filming import spoken

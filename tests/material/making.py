@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from hypothesis import strategies as st
 
+from nejime.forms.piece import piece
 from nejime.forms.rules import packaged
-from nejime.forms.stems import Piece, piece
+from nejime.forms.stems import Piece
 from nejime.forms.supporting import with_supporting
 from nejime.forms.vessel import vessel
 from nejime.material.supply import Bunch, GardenBranch, Shop

@@ -9,8 +9,9 @@ from zoneinfo import ZoneInfo
 import pytest
 
 from nejime.basis.sayings import Words
+from nejime.forms.piece import piece
 from nejime.forms.rules import packaged
-from nejime.forms.stems import Piece, piece
+from nejime.forms.stems import Piece
 from nejime.forms.supporting import with_supporting
 from nejime.forms.vessel import vessel
 from nejime.lesson.lesson import Lesson, Person

@@ -9,8 +9,9 @@ import pytest
 from papers.in_pdf import MM_PER_PT, opened
 
 from nejime.basis.sayings import Saying, Words
+from nejime.forms.piece import piece
 from nejime.forms.rules import packaged
-from nejime.forms.stems import Piece, piece
+from nejime.forms.stems import Piece
 from nejime.forms.supporting import with_supporting
 from nejime.forms.vessel import vessel
 from nejime.papers.blank import blank_handout

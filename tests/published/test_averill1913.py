@@ -4,8 +4,9 @@ import math
 
 import pytest
 
+from nejime.forms.piece import piece
 from nejime.forms.rules import packaged
-from nejime.forms.stems import DIP_CM, piece
+from nejime.forms.tall import DIP_CM
 from nejime.forms.vessel import vessel
 from nejime.forms.waterline import bare_stem_cm
 

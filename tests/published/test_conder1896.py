@@ -2,8 +2,8 @@
 
 import pytest
 
+from nejime.forms.piece import piece
 from nejime.forms.rules import packaged
-from nejime.forms.stems import piece
 from nejime.forms.vessel import vessel
 
 RULE = packaged()["standing-vase"]

@@ -10,8 +10,8 @@ import numpy as np
 import pytest
 from scipy.optimize import linprog
 
+from nejime.forms.piece import piece
 from nejime.forms.rules import packaged
-from nejime.forms.stems import piece
 from nejime.forms.vessel import vessel
 from nejime.standing.fixing import cross_bar, leaning, wall_push_n, wedge_n
 from nejime.standing.loads import loads

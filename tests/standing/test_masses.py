@@ -9,8 +9,8 @@ import numpy as np
 import pytest
 
 from nejime.forms.holder import holder
+from nejime.forms.piece import piece
 from nejime.forms.rules import packaged
-from nejime.forms.stems import piece
 from nejime.forms.supporting import with_supporting
 from nejime.forms.vessel import vessel
 from nejime.standing.loads import loads, material

@@ -10,8 +10,9 @@ import pytest
 from nejime.basis.angles import apart
 from nejime.basis.sayings import Words
 from nejime.forms.holder import fits, holder
+from nejime.forms.piece import piece
 from nejime.forms.rules import packaged
-from nejime.forms.stems import Piece, piece
+from nejime.forms.stems import Piece
 from nejime.forms.supporting import with_supporting
 from nejime.forms.vessel import vessel
 from nejime.standing.masses import Body, parts

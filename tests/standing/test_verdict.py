@@ -15,9 +15,10 @@ from nejime.basis.angles import apart, from_the_other_side, mirrored
 from nejime.basis.errors import InputError
 from nejime.basis.sayings import Words, texts
 from nejime.forms.holder import holder
+from nejime.forms.piece import piece
 from nejime.forms.placing import Place
 from nejime.forms.rules import packaged
-from nejime.forms.stems import Piece, Stem, piece
+from nejime.forms.stems import Piece, Stem
 from nejime.forms.supporting import with_supporting
 from nejime.forms.vessel import vessel
 from nejime.standing.draws import SAMPLES, column

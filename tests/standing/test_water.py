@@ -9,8 +9,8 @@ import pytest
 
 from nejime.basis.sayings import Words
 from nejime.forms.holder import holder
+from nejime.forms.piece import piece
 from nejime.forms.rules import packaged
-from nejime.forms.stems import piece
 from nejime.forms.vessel import vessel
 from nejime.standing.masses import Body
 from nejime.standing.water import carried, water

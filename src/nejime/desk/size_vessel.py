@@ -9,9 +9,10 @@ from nejime.basis.errors import InputError, refuse
 from nejime.forms import shortfall
 from nejime.forms.holder import Holder, holder
 from nejime.forms.limits import checked_vessel, not_one_of
+from nejime.forms.piece import piece, rule_for
 from nejime.forms.rules import FORMS, SIZES, Rule, Size, rules
 from nejime.forms.shortfall import WayOut
-from nejime.forms.stems import Opens, Piece, piece, rule_for
+from nejime.forms.stems import Opens, Piece
 from nejime.forms.supporting import with_supporting
 
 HOLDER_CM = (2.0, 30.0)  # [own] the smallest and the widest pin holder that anybody sells

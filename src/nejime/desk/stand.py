@@ -11,9 +11,12 @@ from nejime.basis.angles import Point
 from nejime.basis.sayings import Saying, Words
 from nejime.desk.answers import finite, piece_answer, rounded
 from nejime.desk.read_file import read_file
+from nejime.forms.leaning import standing_stem
+from nejime.forms.piece import depth_of_water
 from nejime.forms.placing import Place, foot, place
 from nejime.forms.rules import DEFAULT_RULE, Range, packaged
-from nejime.forms.stems import Piece, at_mouth, depth_of_water, standing_stem
+from nejime.forms.stems import Piece
+from nejime.forms.tall import at_mouth
 from nejime.reading.cases import MOST_BYTES, read_cases
 from nejime.reading.stand_file import StandQuestion, read_stand
 from nejime.standing.cases import judge_case

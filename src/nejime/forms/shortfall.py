@@ -13,8 +13,10 @@ from dataclasses import dataclass, replace
 from nejime.basis.errors import InputError
 from nejime.basis.sayings import Saying
 from nejime.forms.holder import Holder
+from nejime.forms.leaning import main_stem
+from nejime.forms.piece import piece
 from nejime.forms.rules import SIZES
-from nejime.forms.stems import Piece, main_stem, piece, stem_name
+from nejime.forms.stems import Piece, stem_name
 from nejime.forms.vessel import Vessel
 
 FALLS_SHORT = 0.05  # [practice] what a lesson forgives in a length

@@ -13,8 +13,10 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from nejime.basis.angles import Point, heading, mirrored
+from nejime.forms.leaning import standing_stem
 from nejime.forms.rules import BEARING_TOLERANCE_DEG, TILT_TOLERANCE_DEG, Range
-from nejime.forms.stems import Piece, Role, Stem, at_mouth, standing_stem
+from nejime.forms.stems import Piece, Role, Stem
+from nejime.forms.tall import at_mouth
 
 
 @dataclass(frozen=True, slots=True)

@@ -15,8 +15,9 @@ from dataclasses import dataclass, replace
 from nejime.basis.errors import InputError
 from nejime.basis.sayings import Saying
 from nejime.forms.holder import Holder, fits
+from nejime.forms.piece import piece, rule_for
 from nejime.forms.rules import Rule
-from nejime.forms.stems import Piece, piece, rule_for
+from nejime.forms.stems import Piece
 from nejime.forms.supporting import MOST, with_supporting
 from nejime.forms.vessel import Vessel, vessel
 from nejime.forms.waterline import bare_stem_cm

@@ -13,7 +13,8 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from nejime.basis.sayings import Saying, Words
-from nejime.forms.stems import DIP_CM, Piece, Stem
+from nejime.forms.stems import Piece, Stem
+from nejime.forms.tall import DIP_CM
 from nejime.papers import pictures
 from nejime.papers.sheet import Drawing, Sheet, Stock
 from nejime.papers.wording import (

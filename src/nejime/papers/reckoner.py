@@ -11,8 +11,8 @@ from typing import Any
 
 from nejime.basis.sayings import Saying, Words
 from nejime.basis.units import CM_PER_INCH
+from nejime.forms.piece import piece
 from nejime.forms.rules import MAIN, SIZES, Rule, Size
-from nejime.forms.stems import piece
 from nejime.forms.vessel import Shape, Vessel, vessel
 from nejime.papers.sheet import Sheet
 from nejime.papers.wording import direction, fixed, lean, sentence, word

@@ -8,8 +8,8 @@ from dataclasses import dataclass
 from nejime.basis.errors import Fault, InputError
 from nejime.basis.places import Path
 from nejime.forms.holder import Holder
+from nejime.forms.piece import piece, rule_for
 from nejime.forms.rules import KINDS, Rule
-from nejime.forms.stems import piece, rule_for
 from nejime.forms.vessel import Vessel
 from nejime.lesson.lesson import Person
 from nejime.reading.checking import Sheet

@@ -19,7 +19,8 @@ import numpy as np
 import numpy.typing as npt
 
 from nejime.basis.sayings import Saying
-from nejime.forms.stems import DIP_CM, Piece, Stem, stem_name, vase_span_cm
+from nejime.forms.stems import Piece, Stem, stem_name
+from nejime.forms.tall import DIP_CM, vase_span_cm
 from nejime.standing.bending import GRAVITY_M_S2, Array, Flags
 from nejime.standing.loads import Bodied, loads
 from nejime.standing.masses import inside_cm

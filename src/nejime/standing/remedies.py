@@ -18,8 +18,10 @@ from nejime.basis.angles import Point, from_the_other_side, heading, line
 from nejime.basis.errors import InputError
 from nejime.basis.sayings import Saying
 from nejime.forms.holder import SIZES_CM, Holder, fits, holder
+from nejime.forms.piece import piece
 from nejime.forms.placing import place
-from nejime.forms.stems import Piece, Stem, in_vase_cm, piece, stem_name
+from nejime.forms.stems import Piece, Stem, stem_name
+from nejime.forms.tall import in_vase_cm
 from nejime.forms.vessel import Mass, Vessel, weighed
 from nejime.standing.levels import Extra
 from nejime.standing.loads import Bodied, loads, material
