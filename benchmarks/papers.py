@@ -18,8 +18,8 @@ from collections.abc import Callable
 from dataclasses import replace
 
 from nejime.basis.sayings import Words
+from nejime.forms.piece import piece
 from nejime.forms.rules import packaged
-from nejime.forms.stems import piece
 from nejime.forms.supporting import with_supporting
 from nejime.forms.vessel import vessel
 from nejime.papers.handout import Told, handout

@@ -20,8 +20,8 @@ import numpy as np
 from scipy.integrate import solve_bvp
 
 from nejime.forms.holder import holder
+from nejime.forms.piece import piece
 from nejime.forms.rules import packaged
-from nejime.forms.stems import piece
 from nejime.forms.supporting import with_supporting
 from nejime.forms.vessel import vessel
 from nejime.standing.bending import GRAVITY_M_S2, bent, rods

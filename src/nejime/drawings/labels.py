@@ -12,6 +12,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
+from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -98,6 +99,41 @@ def narrowed(label: Label, most_mm: float) -> Label:
     return replace(label, lines=tuple(lines), bold=bold)
 
 
+class Boxes(NamedTuple):
+    """Boxes of one size at many places: their left upper corners, arrays of one shape."""
+
+    x: NDArray[np.float64]
+    y: NDArray[np.float64]
+    wide: float
+    high: float
+
+
+class Ink(NamedTuple):
+    """The ink of a drawing: points along its lines (n, 2), and areas that count as a whole."""
+
+    lines: NDArray[np.float64]
+    areas: tuple[NDArray[np.float64], ...]
+
+
+def inked(marks: Iterable[Mark]) -> Ink:
+    """Where a drawing has ink."""
+    starts: list[Spot] = []
+    stops: list[Spot] = []
+    areas: list[NDArray[np.float64]] = []
+    for mark in marks:
+        if isinstance(mark, Path):
+            points = mark.points
+            starts += points if mark.closed else points[:-1]
+            stops += [*points[1:], points[0]] if mark.closed else points[1:]
+            if mark.closed and mark.fill is not None and _broad(points):
+                areas.append(np.asarray(points, dtype=float))
+        elif isinstance(mark, Disc):
+            ring = _around(mark)
+            starts += ring
+            stops += [*ring[1:], ring[0]]
+    return Ink(_along(starts, stops) if starts else np.zeros((0, 2)), tuple(areas))
+
+
 class Board:
     """The paper while labels are placed: where there is ink, and where labels already are."""
 
@@ -106,6 +142,8 @@ class Board:
         shape = (math.ceil(height_mm / CELL_MM) + 1, math.ceil(width_mm / CELL_MM) + 1)
         self.ink: NDArray[np.float64] = np.zeros(shape)
         self.taken: NDArray[np.float64] = np.zeros(shape)
+        self._ink_sums: NDArray[np.float64] | None = None
+        self._taken_sums: NDArray[np.float64] | None = None
         self.placed: list[Placed] = []
         self.on_ink_mm2 = 0.0
         self.leader_mm = 0.0
@@ -113,27 +151,23 @@ class Board:
 
     def ink_marks(self, marks: Iterable[Mark]) -> None:
         """Everything that is drawn counts as ink; areas with a tone or white count as a whole."""
-        starts: list[Spot] = []
-        stops: list[Spot] = []
-        for mark in marks:
-            if isinstance(mark, Path):
-                points = mark.points
-                starts += points if mark.closed else points[:-1]
-                stops += [*points[1:], points[0]] if mark.closed else points[1:]
-                if mark.closed and mark.fill is not None and _broad(points):
-                    self._fill(points)
-            elif isinstance(mark, Disc):
-                ring = _around(mark)
-                starts += ring
-                stops += [*ring[1:], ring[0]]
-        if starts:
-            rows, columns = self._cells(_along(starts, stops))
+        self.ink_up(inked(marks))
+
+    def ink_up(self, ink: Ink, dx: float = 0.0, dy: float = 0.0) -> None:
+        """The ink of a drawing, moved."""
+        step = np.array((dx, dy))
+        for corners in ink.areas:
+            self._fill(corners + step)
+        if len(ink.lines):
+            rows, columns = self._cells(ink.lines + step)
             self.ink[rows, columns] = 1.0
+        self._ink_sums = None
 
     def ink_line(self, points: Sequence[Spot]) -> None:
         """A line that labels should keep clear of."""
         rows, columns = self._cells(_along(points[:-1], points[1:]))
         self.ink[rows, columns] = 1.0
+        self._ink_sums = None
 
     def _cells(self, spots: NDArray[np.float64]) -> tuple[NDArray[np.intp], NDArray[np.intp]]:
         columns = np.floor(spots[:, 0] / CELL_MM).astype(np.intp)
@@ -142,9 +176,8 @@ class Board:
         inside = (rows >= 0) & (rows < high) & (columns >= 0) & (columns < wide)
         return rows[inside], columns[inside]
 
-    def _fill(self, points: Sequence[Spot]) -> None:
+    def _fill(self, corners: NDArray[np.float64]) -> None:
         """Ink in every cell whose middle lies in the polygon (even-odd rule, row by row)."""
-        corners = np.asarray(points)
         nexts = np.roll(corners, -1, axis=0)
         high, wide = self.ink.shape
         low = max(0, int(corners[:, 1].min() / CELL_MM))
@@ -166,6 +199,18 @@ class Board:
             max(0, math.floor(top / CELL_MM)) : math.ceil(bottom / CELL_MM) + 1,
             max(0, math.floor(left / CELL_MM)) : math.ceil(right / CELL_MM) + 1,
         ] = 1.0
+        self._taken_sums = None
+
+    def _ink_in(self, boxes: Boxes) -> NDArray[np.float64]:
+        """Ink in each box. The table of sums is kept until something is drawn."""
+        if self._ink_sums is None:
+            self._ink_sums = _sums(self.ink)
+        return _box_sums(self._ink_sums, boxes)
+
+    def _taken_in(self, boxes: Boxes) -> NDArray[np.float64]:
+        if self._taken_sums is None:
+            self._taken_sums = _sums(self.taken)
+        return _box_sums(self._taken_sums, boxes)
 
     def place(self, label: Label) -> Placed | None:
         """Put a label where it costs least; None where no place is free."""
@@ -201,7 +246,8 @@ class Board:
         if not len(columns) or not len(rows):
             return None
         x, y = np.meshgrid(columns, rows)
-        full = _box_sums(self.ink + self.taken, x, y, wide, high)
+        boxes = Boxes(x, y, wide, high)
+        full = self._ink_in(boxes) + self._taken_in(boxes)
         way = np.hypot(x + wide / 2 - near[0], y + high / 2 - near[1])
         way[full > 0] = math.inf
         best = int(np.argmin(way))
@@ -217,8 +263,9 @@ class Board:
         if not len(columns) or not len(rows):
             return None
         x, y = (axis.ravel() for axis in np.meshgrid(columns, rows))
-        taken = _box_sums(self.taken, x, y, wide, high)
-        ink = _box_sums(self.ink, x, y, wide, high) * CELL_MM**2
+        boxes = Boxes(x, y, wide, high)
+        taken = self._taken_in(boxes)
+        ink = self._ink_in(boxes) * CELL_MM**2
         cost = _place_cost(label, x, y) + INK_COST * ink
         cost[taken > 0] = math.inf
         # A leader only ever adds to the cost, and is looked at for the likeliest places.
@@ -297,20 +344,20 @@ def _around(disc: Disc) -> list[Spot]:
     return [(x + r * math.cos(angle), y + r * math.sin(angle)) for angle in angles]
 
 
-def _box_sums(
-    grid: NDArray[np.float64],
-    x: NDArray[np.float64],
-    y: NDArray[np.float64],
-    wide: float,
-    high: float,
-) -> NDArray[np.float64]:
-    """How much of the grid lies in each box, by a table of sums."""
+def _sums(grid: NDArray[np.float64]) -> NDArray[np.float64]:
+    """The table of sums of a grid, with a row and a column of zeros before it."""
     sums = np.zeros((grid.shape[0] + 1, grid.shape[1] + 1))
     sums[1:, 1:] = grid.cumsum(axis=0).cumsum(axis=1)
-    left = np.floor(x / CELL_MM).astype(np.intp)
-    top = np.floor(y / CELL_MM).astype(np.intp)
-    right = np.minimum(np.ceil((x + wide) / CELL_MM).astype(np.intp) + 1, grid.shape[1])
-    bottom = np.minimum(np.ceil((y + high) / CELL_MM).astype(np.intp) + 1, grid.shape[0])
+    return sums
+
+
+def _box_sums(sums: NDArray[np.float64], boxes: Boxes) -> NDArray[np.float64]:
+    """How much of a grid lies in each box, from its table of sums."""
+    last_row, last_column = sums.shape[0] - 1, sums.shape[1] - 1
+    left = np.floor(boxes.x / CELL_MM).astype(np.intp)
+    top = np.floor(boxes.y / CELL_MM).astype(np.intp)
+    right = np.minimum(np.ceil((boxes.x + boxes.wide) / CELL_MM).astype(np.intp) + 1, last_column)
+    bottom = np.minimum(np.ceil((boxes.y + boxes.high) / CELL_MM).astype(np.intp) + 1, last_row)
     found: NDArray[np.float64] = (
         sums[bottom, right] - sums[top, right] - sums[bottom, left] + sums[top, left]
     )

@@ -12,7 +12,16 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 
 from nejime.drawings import lettering
-from nejime.drawings.labels import NEAR_MM, Board, Label, Placed, label_marks, rows_below
+from nejime.drawings.labels import (
+    NEAR_MM,
+    Board,
+    Ink,
+    Label,
+    Placed,
+    inked,
+    label_marks,
+    rows_below,
+)
 from nejime.drawings.svg import Disc, Mark, Path, Picture, Text
 
 PAD_MM = 1.5  # [own] white around a drawing
@@ -77,7 +86,8 @@ class Sheet:
 @dataclass(frozen=True, slots=True)
 class _Try:
     size: tuple[float, float]
-    marks: tuple[Mark, ...]
+    figure: Figure
+    step: tuple[float, float]
     placed: tuple[Placed, ...]
     left: tuple[Label, ...]
     cost: float
@@ -113,8 +123,11 @@ def fitted_together(subjects: Sequence[Subject], sheet: Sheet) -> tuple[Picture,
             break
         worse += 1
         figures = [subject.draw(scale * SMALLER**step) for subject in subjects]
+        inks = [inked(figure.marks) for figure in figures]
         for shift in SHIFTS if _spare_mm(figures[0], sheet) > SPARE_MM else SHIFTS[:1]:
-            tries = [_tried(figure, sheet, shift) for figure in figures]
+            tries = [
+                _tried(figure, ink, sheet, shift) for figure, ink in zip(figures, inks, strict=True)
+            ]
             cost = sum(tried.cost for tried in tries) / len(tries) + STEP_COST * step
             if cost < least:
                 best, least, worse = tries, cost, 0
@@ -160,16 +173,15 @@ def _spare_mm(figure: Figure, sheet: Sheet) -> float:
     return sheet.width_mm - 2 * PAD_MM - (right - left)
 
 
-def _tried(figure: Figure, sheet: Sheet, shift: float) -> _Try:
+def _tried(figure: Figure, ink: Ink, sheet: Sheet, shift: float) -> _Try:
     left, top, _, bottom = _room(figure)
     line = lettering.height_mm(1, sheet.text_pt)
     height = sheet.height_mm or max(bottom - top + 2 * PAD_MM + line, FLATTEST * sheet.width_mm)
     dx = PAD_MM - left + shift * _spare_mm(figure, sheet)
     dy = height - PAD_MM - bottom if sheet.height_mm is None else (height - bottom - top) / 2
-    marks = tuple(moved(mark, dx, dy) for mark in figure.marks)
     labels = [_moved_label(label, dx, dy) for label in figure.labels]
     board = Board(sheet.width_mm, height)
-    board.ink_marks(marks)
+    board.ink_up(ink, dx, dy)
     unplaced = tuple(label for label in labels if board.place(label) is None)
     cost = (
         board.on_ink_mm2
@@ -177,7 +189,7 @@ def _tried(figure: Figure, sheet: Sheet, shift: float) -> _Try:
         + LEADER_COST * board.leader_mm
         + UNPLACED_COST * len(unplaced)
     )
-    return _Try((sheet.width_mm, height), marks, tuple(board.placed), unplaced, cost)
+    return _Try((sheet.width_mm, height), figure, (dx, dy), tuple(board.placed), unplaced, cost)
 
 
 def _moved_label(label: Label, dx: float, dy: float) -> Label:
@@ -194,7 +206,8 @@ def _finished(tried: _Try, title: str, description: str) -> Picture:
     # A label in the rows below stands alone, without a leader.
     alone = [Placed(replace(each.label, leads=False), each.x_mm, each.y_mm) for each in below]
     words = [mark for each in (*tried.placed, *alone) for mark in label_marks(each)]
-    return Picture(wide, high + more, (*tried.marks, *words), title, description)
+    marks = tuple(moved(mark, *tried.step) for mark in tried.figure.marks)
+    return Picture(wide, high + more, (*marks, *words), title, description)
 
 
 def text_boxes(marks: Iterable[Mark]) -> list[Box]:
