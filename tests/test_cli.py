@@ -72,6 +72,7 @@ def test_a_form_opens_to_either_side(capsys, opens):
         ["stems", "--width", "30", "--height", "6", "--size", "huge"],
         ["stems", "--width", "30", "--height", "6", "--holder", "29.9"],
         ["stems", "--width", "30", "--height", "6", "--form", "hanging"],
+        ["stems", "--width", "30", "--height", "6", "--rules", "no-such-folder"],
         ["stand", "no-such-file.toml"],
         ["stand", "--cases", "no-such-file.json"],
         ["plan", "no-such-file.toml", "--out", "papers"],
@@ -152,6 +153,21 @@ def test_an_example_is_planned_twice_into_equal_bytes(example, tmp_path, capsys)
     plan = json.loads((once / "plan.json").read_text(encoding="utf-8"))
     assert plan["files"] == sorted(name.as_posix() for name in names)
     assert all((once / f"handouts/{path.name}").exists() for path in (once / "handouts").iterdir())
+
+
+def test_what_gardens_do_not_have_in_that_month_is_said(tmp_path, capsys):
+    """Common knowledge of the table: forsythia flowers in spring, not in July."""
+    file = tmp_path / "july.toml"
+    text = EXAMPLES[0].read_text(encoding="utf-8").replace("2027-03-13", "2027-07-17")
+    file.write_text(text, encoding="utf-8")
+    assert main(["plan", str(file), "--out", str(tmp_path / "papers"), *TODAY]) == 0
+    assert "Forsythia is not usually ready in gardens" in capsys.readouterr().out
+
+
+@pytest.mark.parametrize("count", ["-1", "99"])
+def test_more_stems_than_places_are_refused(count, capsys):
+    assert main(["stems", "--width", "30", "--height", "6", "--helpers", count]) == 2
+    assert "helpers" in capsys.readouterr().err
 
 
 def test_a_class_in_the_past_is_planned_with_a_warning(tmp_path, capsys):

@@ -240,7 +240,7 @@ def _command(
         name,
         help=says,
         description=says,
-        epilog=f"Example: {example}",
+        epilog=f"Example: {example.replace('nejime', COMMAND, 1)}",
         formatter_class=argparse.RawDescriptionHelpFormatter,
     )
     added.add_argument("--json", action="store_true", help="print the answer as JSON")

@@ -197,3 +197,21 @@ def test_a_stem_in_a_cylinder_rests_on_the_wall_or_on_the_floor():
     vase = vessel("vase", 10, 25)
     assert in_vase_cm(vase, 45, 225) == pytest.approx(9 / math.sin(math.radians(45)), abs=1e-6)
     assert in_vase_cm(vase, 10, 225) == pytest.approx(vase.inside_cm / math.cos(math.radians(10)))
+
+
+@pytest.mark.source("practice", "fuller third: 3/4 of the second; hand: small piece 36, 27, 20.3")
+def test_a_smaller_piece_keeps_what_was_asked_of_the_larger_one():
+    large = piece(vessel("round", 30, 6), RULES["width-plus-height"], "upright", size="large")
+    asked = piece(
+        vessel("round", 30, 6),
+        RULES["width-plus-height"],
+        "upright",
+        size="large",
+        fuller_third=True,
+    )
+    ways = ways_out(with_supporting(asked, helpers=1, leaves=2), "first", 55)
+    assert {len(way.piece.stems) for way in ways} == {6}
+    smaller = next(way.piece for way in ways if way.kind == "smaller piece")
+    assert smaller.stem("third").length_cm == pytest.approx(30.4, abs=0.5)
+    plain = next(way.piece for way in ways_out(large, "first", 55) if way.kind == "smaller piece")
+    assert plain.stem("third").length_cm == pytest.approx(20.3, abs=0.5)

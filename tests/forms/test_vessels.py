@@ -119,3 +119,11 @@ def test_the_edge_is_on_the_outline(bearing, share_x, share_y, round_share):
 )
 def test_impossible_numbers_are_all_named(numbers, fields):
     assert {fault.field for fault in vessel_faults(numbers)} == fields
+
+
+@pytest.mark.source("own", "floor and foot of a vase go by its widest measure: 0.95 × 11 = 10.45")
+def test_a_narrow_mouthed_vase_stands_on_its_body_not_on_its_mouth():
+    vase = vessel("vase", 4, 24, body_cm=11)
+    assert vase.foot_width_cm == pytest.approx(10.45)
+    assert vase.floor_width_cm == pytest.approx(11.0)
+    assert vase.mass.g > vessel("vase", 4, 24).mass.g

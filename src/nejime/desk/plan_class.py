@@ -170,6 +170,11 @@ def _buying_answer(plan: LessonPlan, words: Words) -> dict[str, Any]:
     }
 
 
+def _first_help(made: Made, words: Words) -> str:
+    """What helps first, in the same line."""
+    return f" {words.say(made.remedies[0].says)}" if made.remedies else ""
+
+
 def planned_text(planned: Planned, words: Words) -> str:
     """What was made and where, and what needs a decision."""
     plan = planned.plan
@@ -185,7 +190,7 @@ def planned_text(planned: Planned, words: Words) -> str:
     ]
     lines += [f"! {words.say(each)}" for each in plan.warnings]
     lines += [
-        f"! {person.name}: {words.say(person.made.verdict.reason)}"
+        f"! {person.name}: {words.say(person.made.verdict.reason)}{_first_help(person.made, words)}"
         for person in plan.people
         if person.made is not None and person.made.verdict.word != "stands"
     ]

@@ -5,15 +5,16 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from nejime.basis.errors import InputError, refuse
+from nejime.basis.errors import Fault, InputError, refuse
+from nejime.basis.sayings import Saying
 from nejime.forms import shortfall
 from nejime.forms.holder import Holder, holder
 from nejime.forms.limits import checked_vessel, not_one_of
 from nejime.forms.piece import piece, rule_for
 from nejime.forms.rules import FORMS, SIZES, Rule, Size, rules
 from nejime.forms.shortfall import WayOut
-from nejime.forms.stems import Opens, Piece
-from nejime.forms.supporting import with_supporting
+from nejime.forms.stems import Opens, Piece, Role
+from nejime.forms.supporting import MOST, with_supporting
 
 HOLDER_CM = (2.0, 30.0)  # [own] the smallest and the widest pin holder that anybody sells
 
@@ -54,6 +55,18 @@ def too_short(planned: Piece, branch_cm: float) -> tuple[WayOut, ...]:
     if not shortfall.too_short(planned, "first", branch_cm):
         return ()
     return shortfall.ways_out(planned, "first", branch_cm)
+
+
+def _check_counts(counts: Mapping[str, int]) -> None:
+    """Refuses more supporting stems than there are places, and fewer than none."""
+    roles: dict[str, Role] = {"helpers": "helper", "hearts": "heart", "leaves": "leaf"}
+    faults = [
+        Fault(name, Saying("desk.count", value=count, most=MOST[roles[name]]), None)
+        for name, count in counts.items()
+        if not 0 <= count <= MOST[roles[name]]
+    ]
+    if faults:
+        raise InputError(faults)
 
 
 def size_vessel(
@@ -100,4 +113,5 @@ def size_vessel(
         water_cm=water_cm,
         fuller_third=fuller_third,
     )
+    _check_counts({"helpers": helpers, "hearts": hearts, "leaves": leaves})
     return with_supporting(planned, helpers=helpers, hearts=hearts, leaves=leaves)

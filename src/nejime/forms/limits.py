@@ -131,7 +131,8 @@ def _at_odds(numbers: Mapping[str, float | None]) -> list[Fault]:
     corner, foot = numbers.get("corner_radius"), numbers.get("foot_height")
     depth = numbers.get("depth") or width
     faults = []
-    if width is not None and floor is not None and floor > width:
+    widest = max(width or 0.0, numbers.get("body") or 0.0)
+    if width is not None and floor is not None and floor > widest:
         faults.append(
             Fault(
                 "floor_width",

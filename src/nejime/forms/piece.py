@@ -56,7 +56,7 @@ def piece(
     wanted = taught if opens == "right" else mirrored_place(taught)
     where = place(wanted, used, vessel) if used else Place("middle", "middle", 0.0, 0.0)
     water = depth_of_water(vessel, used, water_cm)
-    bare = Piece(vessel, used, where, rule, form, size, opens, water, ())
+    bare = Piece(vessel, used, where, rule, form, size, opens, water, (), (), fuller_third, season)
     lengths = _lengths(bare, fuller_third)
     stems = tuple(main_stem(bare, stem, lengths[stem]) for stem in MAIN)
     return replace(bare, stems=stems, remarks=_remarks(bare, stems))
@@ -137,8 +137,10 @@ def _remarks(bare: Piece, stems: tuple[Stem, ...]) -> tuple[Saying, ...]:
     vessel = bare.vessel
     if vessel.longest_cm > min(vessel.width_cm, vessel.depth_cm):
         said.append(Saying("forms.measure-used", long_cm=vessel.longest_cm, size_cm=vessel.size_cm))
-    if bare.size != "small" and vessel.longest_cm > LONG_OVER_SHORT * min(
-        vessel.width_cm, vessel.depth_cm
+    if (
+        not vessel.tall
+        and bare.size != "small"
+        and vessel.longest_cm > LONG_OVER_SHORT * min(vessel.width_cm, vessel.depth_cm)
     ):
         said.append(Saying("forms.offer-small", long_cm=stems[0].length_cm))
     for stem in stems:

@@ -7,6 +7,7 @@ Source: common practice (a smaller vessel, a smaller piece, or all three shorter
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
@@ -15,8 +16,9 @@ from nejime.basis.sayings import Saying
 from nejime.forms.holder import Holder
 from nejime.forms.leaning import main_stem
 from nejime.forms.piece import piece
-from nejime.forms.rules import SIZES
+from nejime.forms.rules import SIZES, Size
 from nejime.forms.stems import Piece, stem_name
+from nejime.forms.supporting import with_supporting
 from nejime.forms.vessel import Vessel
 
 FALLS_SHORT = 0.05  # [practice] what a lesson forgives in a length
@@ -58,19 +60,35 @@ def _lost(planned: Piece, smaller: Piece) -> float:
     return planned.stem("first").height_cm - smaller.stem("first").height_cm
 
 
+def _again(planned: Piece, vessel: Vessel, held: Holder | None, size: Size) -> Piece:
+    """The piece planned again, with all that was asked of it."""
+    found = piece(
+        vessel,
+        planned.rule,
+        planned.form.name,
+        size=size,
+        opens=planned.opens,
+        held=held,
+        water_cm=planned.water_cm if vessel is planned.vessel else None,
+        fuller_third=planned.fuller_third,
+        season=planned.season,
+    )
+    return _supported(found, planned)
+
+
+def _supported(found: Piece, like: Piece) -> Piece:
+    """The piece with as many supporting stems as another."""
+    counts = Counter(stem.role for stem in like.stems)
+    return with_supporting(
+        found, helpers=counts["helper"], hearts=counts["heart"], leaves=counts["leaf"]
+    )
+
+
 def _smaller(planned: Piece, stem_id: str, have_cm: float) -> WayOut | None:
     for size in reversed(SIZES[: SIZES.index(planned.size)]):
         if size not in planned.form.factor:
             continue
-        found = piece(
-            planned.vessel,
-            planned.rule,
-            planned.form.name,
-            size=size,
-            opens=planned.opens,
-            held=planned.holder,
-            water_cm=planned.water_cm,
-        )
+        found = _again(planned, planned.vessel, planned.holder, size)
         if not too_short(found, stem_id, have_cm):
             says = Saying("forms.way-out.smaller", size=size, lost_cm=_lost(planned, found))
             return WayOut("smaller piece", says, found)
@@ -85,7 +103,7 @@ def _scaled(planned: Piece, stem_id: str, have_cm: float) -> WayOut | None:
         return None
     bare = replace(planned, stems=())
     stems = tuple(main_stem(bare, each.id, each.length_cm * share) for each in planned.main)
-    found = replace(planned, stems=stems)
+    found = _supported(replace(planned, stems=stems), planned)
     says = Saying(
         "forms.way-out.scaled",
         share_percent=100 * share,
@@ -103,14 +121,7 @@ def _other(
     if vessel.size_cm >= planned.vessel.size_cm or vessel.tall != planned.vessel.tall:
         return None
     try:
-        found = piece(
-            vessel,
-            planned.rule,
-            planned.form.name,
-            size=planned.size,
-            opens=planned.opens,
-            held=held,
-        )
+        found = _again(planned, vessel, held, planned.size)
     except InputError:
         return None
     if too_short(found, stem_id, have_cm):

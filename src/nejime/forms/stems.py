@@ -91,6 +91,8 @@ class Piece:
     water_cm: float
     stems: tuple[Stem, ...]
     remarks: tuple[Saying, ...] = ()
+    fuller_third: bool = False
+    season: str | None = None
 
     @property
     def main(self) -> tuple[Stem, ...]:

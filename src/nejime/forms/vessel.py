@@ -322,8 +322,9 @@ def vessel(
     depth = width_cm if depth_cm is None else depth_cm
     thick = WALL_CM[ware] if wall_cm is None else wall_cm
     across = depth / width_cm
-    floor = FLOOR_OF_WIDTH[shape] * width_cm if floor_width_cm is None else floor_width_cm
-    foot = FOOT_OF_WIDTH[shape] * width_cm if foot_width_cm is None else foot_width_cm
+    widest = max(width_cm, body_cm or 0.0)
+    floor = FLOOR_OF_WIDTH[shape] * widest if floor_width_cm is None else floor_width_cm
+    foot = FOOT_OF_WIDTH[shape] * widest if foot_width_cm is None else foot_width_cm
     base = thick * 1.2
     if shape == "footed":
         base += STEM_OF_FOOTED * height_cm if foot_height_cm is None else foot_height_cm
@@ -361,8 +362,9 @@ def vessel(
 
 def _clay_g(bare: Vessel) -> float:
     """An estimate of the empty vessel's mass from its walls and floor."""
-    perimeter = _perimeter_cm(bare.width_cm, bare.depth_cm, bare.round_plan)
-    foot_share = bare.floor_width_cm / bare.width_cm
+    widest = max(bare.width_cm, bare.body_cm)
+    perimeter = _perimeter_cm(widest, widest * bare.depth_cm / bare.width_cm, bare.round_plan)
+    foot_share = bare.floor_width_cm / widest
     sides = perimeter * (1 + foot_share) / 2 * bare.height_cm * bare.wall_cm
     floor = plan_area_cm2(
         bare.floor_width_cm / 2, bare.floor_depth_cm / 2, None if bare.round_plan else 0.0

@@ -144,7 +144,7 @@ def plan_lesson(
         money=per_head(bought.total_minor, len(lesson.people)),
         cautions=careful,
         display=_display(lesson, shown, plants) if lesson.display_days else None,
-        warnings=_warnings(lesson, today, tasks),
+        warnings=(*_warnings(lesson, today, tasks), *_out_of_season(lesson, bought)),
     )
 
 
@@ -297,3 +297,18 @@ def _warnings(lesson: Lesson, today: dt.date, tasks: tuple[Task, ...]) -> tuple[
     now = dt.datetime.combine(today, dt.time(0), lesson.starts.tzinfo)
     late = too_late(tasks, now)
     return (Saying("plan.too-late", tasks=tuple(task.says for task in late)),) if late else ()
+
+
+def _out_of_season(lesson: Lesson, bought: Buying) -> tuple[Saying, ...]:
+    """Plants that gardens or shops do not usually have in the month of the class, where known."""
+    month = (lesson.starts.month + (6 if lesson.southern else 0) - 1) % 12 + 1
+    cut = dict.fromkeys(each.branch.plant for each in bought.from_garden)
+    sold = dict.fromkeys(each.bunch.plant for each in bought.buys)
+    gardens = [name for name in cut if plant(name).in_garden(month) is False]
+    shops = [name for name in sold if plant(name).on_market(lesson.starts.month) is False]
+    asked = (("plan.not-in-garden", gardens), ("plan.not-in-shops", shops))
+    return tuple(
+        Saying(key, plants=tuple(plant(name).english for name in names), count=len(names))
+        for key, names in asked
+        if names
+    )

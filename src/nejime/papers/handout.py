@@ -85,7 +85,7 @@ def told_data(told: Told, words: Words) -> dict[str, Any]:
         "stems": [_row(stem, told.plants, words) for stem in piece.main],
         "supporting": _supporting(piece, told.plants, words),
         "steps": [{"drawing": f"step-{key}", "says": says} for key, says in _steps(piece, words)],
-        "remarks": said(words, (*_of_drawings(piece), *piece.remarks, *told.notes)),
+        "remarks": said(words, (*_of_drawings(piece), *told.notes, *piece.remarks)),
         "standing": said(words, told.standing),
         "cautions": list(told.cautions),
         "care": said(words, told.care or _care(piece)),

@@ -142,7 +142,7 @@ def _job(
                 "title": sheet.title,
                 "data": sheet.data,
                 "drawings": placed,
-                "stamp": _stamp(stock, sheet.rule),
+                "stamp": _foot(stock, sheet.rule),
             }
         )
     job = {
@@ -160,8 +160,12 @@ def _job(
     return job, drawings
 
 
+def _foot(stock: Stock, rule: str) -> str:
+    """Version and proportions, as they are printed at the foot."""
+    return " · ".join(part for part in (f"nejime {stock.version}".strip(), rule) if part)
+
+
 def _stamp(stock: Stock, rule: str) -> str:
-    """Version, proportions and seed, as they are printed at the foot and kept in the file."""
-    seed = "" if stock.seed is None else f"seed {stock.seed}"
-    parts = [f"nejime {stock.version}".strip(), rule, seed]
-    return " · ".join(part for part in parts if part)
+    """Version, proportions and the number of the fixed draws, as they are kept in the file."""
+    draws = "" if stock.seed is None else f"draws {stock.seed}"
+    return " · ".join(part for part in (_foot(stock, rule), draws) if part)

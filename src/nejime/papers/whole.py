@@ -159,7 +159,7 @@ def told_to(plan: LessonPlan, person: PersonPlan, words: Words) -> Told:
         file_name=file_name(person),
         occasion=occasion(plan.lesson, words, with_time=False),
         standing=_standing(made) if known else (),
-        notes=(*person.seat.remarks, *_remarks(made)) if known else (),
+        notes=(*_remarks(made), *person.seat.remarks) if known else (),
         cautions=_cautions(plan, person, words),
         plants={stem: plant_name(name) for stem, name in made.plants.items()},
         looks=looks_of(made),
