@@ -55,7 +55,7 @@ def test_the_file_is_tagged_and_names_title_and_language(
         assert about["dc:title"] == "Papers"
         assert about["pdfuaid:part"] == "1"
         assert "width-plus-height" in str(about["pdf:Keywords"])
-        assert "seed 1" in str(about["pdf:Keywords"])
+        assert "draws 1" in str(about["pdf:Keywords"])
     kinds = [str(tag.S) for tag in tags(found)]
     assert {"/H1", "/H2", "/Table", "/TH", "/TD", "/Figure", "/L"} <= set(kinds)
 
