@@ -21,6 +21,7 @@ from nejime.basis.sayings import Saying, Words
 
 COMMAND = os.environ.get("NEJIME_COMMAND", "nejime")
 """What the reader typed to come here; start.py says so."""
+STOPPED = 130  # what shells expect of a command that was stopped with Ctrl-C
 SHAPES = ("round", "oval", "rectangle", "bowl", "footed", "vase")
 LENGTHS = (
     ("width", "inside, left to right at the rim (a vase: its mouth)"),
@@ -100,10 +101,11 @@ def _stems(asked: argparse.Namespace, words: Words) -> int:
 def _plants(asked: argparse.Namespace, words: Words) -> int:
     from nejime.desk.look_up_plants import look_up_plants, plant_answer, plants_text
 
-    found = look_up_plants(asked.word)
+    word = " ".join(asked.word).strip() or None
+    found = look_up_plants(word)
     if asked.json:
         return _print_json({"plants": [plant_answer(plant, words) for plant in found]})
-    print(plants_text(found, words, whole=asked.word is not None))
+    print(plants_text(found, words, whole=word is not None))
     return 0
 
 
@@ -125,11 +127,13 @@ def _stand(asked: argparse.Namespace, words: Words) -> int:
 
 
 def _plan(asked: argparse.Namespace, words: Words) -> int:
+    from nejime.desk.folder import check_folder
     from nejime.desk.plan_class import plan_answer, plan_class, planned_text, words_of
 
+    folder = check_folder(asked.out)
     with _Bar(words, hidden=asked.json) as bar:
         planned = plan_class(
-            Path(asked.file), Path(asked.out), asked.today or dt.date.today(), bar.told
+            Path(asked.file), folder, asked.today or dt.date.today(), bar.told
         )
     own = words_of(planned.plan.lesson)
     if asked.json:
@@ -225,7 +229,7 @@ def _parser() -> argparse.ArgumentParser:
         "What is known of a plant as arranging material; all plants without a word.",
         "nejime plants quince",
     )
-    plants.add_argument("word", nargs="?", help="any name: English, scientific, Japanese")
+    plants.add_argument("word", nargs="*", help="any name: English, scientific, Japanese")
     return parser
 
 
@@ -280,7 +284,7 @@ def _add_stems(commands: Any) -> None:
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
-    """Run a command; the exit code is 0, or 2 where the question cannot be answered."""
+    """Run a command; the exit code is 0, 2 where it cannot be answered, 130 where it is stopped."""
     asked = _parser().parse_args(arguments)
     words = Words(unit=asked.units)
     try:
@@ -290,6 +294,9 @@ def main(arguments: Sequence[str] | None = None) -> int:
         return _refuse(trouble, words, as_json=asked.json)
     except BrokenPipeError:
         return 0
+    except KeyboardInterrupt:
+        print("\n" + words.say(Saying("cli.stopped")), file=sys.stderr)
+        return STOPPED
 
 
 def _place(fault: Fault, words: Words) -> str:
