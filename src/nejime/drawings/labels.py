@@ -18,7 +18,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from nejime.drawings import lettering
-from nejime.drawings.svg import HAIR_MM, INK, PAPER, Disc, Mark, Path, Spot, Text
+from nejime.drawings.svg import HAIR_MM, INK, PAPER, Disc, Mark, Path, Spot, Sprig, Text
 
 CELL_MM = 0.5  # [own] finer than any gap that is looked at
 EDGE_MM = 0.6  # [own] kept free along the paper's edge
@@ -120,6 +120,7 @@ def inked(marks: Iterable[Mark]) -> Ink:
     starts: list[Spot] = []
     stops: list[Spot] = []
     areas: list[NDArray[np.float64]] = []
+    grown: list[NDArray[np.float64]] = []
     for mark in marks:
         if isinstance(mark, Path):
             points = mark.points
@@ -131,7 +132,11 @@ def inked(marks: Iterable[Mark]) -> Ink:
             ring = _around(mark)
             starts += ring
             stops += [*ring[1:], ring[0]]
-    return Ink(_along(starts, stops) if starts else np.zeros((0, 2)), tuple(areas))
+        elif isinstance(mark, Sprig):
+            grown.append(_along(*(mark.seen(ends) for ends in mark.growth.outlines)))
+            areas += [mark.seen(area) for area in mark.growth.areas]
+    lines = [_along(starts, stops)] if starts else [np.zeros((0, 2))]
+    return Ink(np.concatenate([*lines, *grown]), tuple(areas))
 
 
 class Board:
@@ -316,7 +321,9 @@ def _place_cost(
     return cost
 
 
-def _along(starts: Sequence[Spot], stops: Sequence[Spot]) -> NDArray[np.float64]:
+def _along(
+    starts: Sequence[Spot] | NDArray[np.float64], stops: Sequence[Spot] | NDArray[np.float64]
+) -> NDArray[np.float64]:
     """Points along straight pieces, no farther apart than a cell."""
     low, high = np.asarray(starts, dtype=float), np.asarray(stops, dtype=float)
     steps = high - low

@@ -8,11 +8,18 @@ Source: Scalable Vector Graphics (SVG) 1.1; curves through points by the Catmull
 
 from __future__ import annotations
 
+import itertools
+import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from html import escape
 
+import numpy as np
+from numpy.typing import NDArray
+
 from nejime.drawings import lettering
+from nejime.drawings.path_data import path_data
 
 INK = "#1a1a1a"  # lines and words
 SOFT = "#6e6e6e"  # what is behind or already stands; 4.5 : 1 and more on white
@@ -21,6 +28,7 @@ PAPER = "#ffffff"
 
 HAIR_MM = 0.25 * lettering.MM_PER_PT  # [own] dimension lines
 FINE_MM = 0.45 * lettering.MM_PER_PT  # [own] petals, leaves
+AREA_MM2 = 3.0  # [own] smaller areas are covered by their outlines
 LINE_MM = 0.8 * lettering.MM_PER_PT  # [own] the vessel
 
 Spot = tuple[float, float]
@@ -65,7 +73,75 @@ class Text:
     turned_deg: float = 0.0
 
 
-Mark = Path | Disc | Text
+@dataclass(frozen=True, eq=False)
+class Growth:
+    """Everything that is seen of a plant, drawn once: shapes in the order of painting.
+
+    Its shapes are at a scale of their own and around the stem's start. Their colours are names
+    (`TONES`), so that the same growth is printed dark and light.
+    """
+
+    shapes: tuple[Path | Disc, ...]
+
+    @cached_property
+    def body(self) -> str:
+        """Its shapes as SVG, runs of one pen together; colours still as names in braces."""
+        runs = itertools.groupby(self.shapes, key=_pen_key)
+        return "".join(_run(list(run)) for _, run in runs)
+
+    @cached_property
+    def outlines(self) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+        """Starts and stops of all straight pieces of its outlines."""
+        starts: list[Spot] = []
+        stops: list[Spot] = []
+        for shape in self.shapes:
+            points = shape.points if isinstance(shape, Path) else _ring(shape)
+            closed = isinstance(shape, Disc) or shape.closed
+            starts += points if closed else points[:-1]
+            stops += (*points[1:], points[0]) if closed else points[1:]
+        return np.asarray(starts, dtype=float), np.asarray(stops, dtype=float)
+
+    @cached_property
+    def areas(self) -> tuple[NDArray[np.float64], ...]:
+        """Its larger areas: leaves and broad petals."""
+        broad = (shape.points for shape in self.shapes if isinstance(shape, Path) and shape.closed)
+        return tuple(
+            np.asarray(points, dtype=float) for points in broad if _area_mm2(points) > AREA_MM2
+        )
+
+    @cached_property
+    def box(self) -> tuple[float, float, float, float]:
+        """Left, top, right, bottom."""
+        starts, stops = self.outlines
+        low = np.minimum(starts.min(axis=0), stops.min(axis=0))
+        high = np.maximum(starts.max(axis=0), stops.max(axis=0))
+        return float(low[0]), float(low[1]), float(high[0]), float(high[1])
+
+
+@dataclass(frozen=True, slots=True)
+class Sprig:
+    """A growth in its place on paper, at a scale, in a tone."""
+
+    growth: Growth
+    at: Spot
+    scale: float
+    line: str = INK
+    wash: str = WASH
+
+    def seen(self, spots: NDArray[np.float64]) -> NDArray[np.float64]:
+        """Where points of the growth lie on paper."""
+        found: NDArray[np.float64] = spots * self.scale + np.asarray(self.at)
+        return found
+
+    @property
+    def box(self) -> tuple[float, float, float, float]:
+        """Left, top, right, bottom on paper."""
+        (x, y), k = self.at, self.scale
+        left, top, right, bottom = self.growth.box
+        return left * k + x, top * k + y, right * k + x, bottom * k + y
+
+
+Mark = Path | Disc | Text | Sprig
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,7 +195,62 @@ def _mark(mark: Mark) -> str:
         x, y = mark.centre
         place = [("cx", number(x)), ("cy", number(y)), ("r", number(mark.radius_mm))]
         return f"<circle{_attributes([*place, *_pen(mark)])}/>"
+    if isinstance(mark, Sprig):
+        return _sprig(mark)
     return _text(mark)
+
+
+# Plants
+
+
+LINE, WASHED, WHITE = "{line}", "{wash}", "{paper}"
+TONES = (LINE, WASHED, WHITE)
+
+
+def _sprig(mark: Sprig) -> str:
+    (x, y), k = mark.at, mark.scale
+    body = mark.growth.body
+    for name, colour in zip(TONES, (mark.line, mark.wash, PAPER), strict=True):
+        body = body.replace(name, colour)
+    size = "" if abs(k - 1.0) < 5e-5 else f" scale({k:.4f})"
+    return f'<g transform="translate({number(x)} {number(y)}){size}">{body}</g>'
+
+
+def _pen_key(shape: Path | Disc) -> tuple[str | None, str | None, float]:
+    return shape.fill, shape.stroke, round(shape.width_mm, 2)
+
+
+def _run(shapes: Sequence[Path | Disc]) -> str:
+    """Shapes of one pen; lines without an area become one path."""
+    pen = _attributes(_pen(shapes[0]))
+    paths = [shape for shape in shapes if isinstance(shape, Path)]
+    if shapes[0].fill is None and len(paths) == len(shapes):
+        return f'<path d="{"".join(_data(path) for path in paths)}"{pen}/>'
+    if len(shapes) == 1:
+        return f"{_bare(shapes[0])[:-2]}{pen}/>"
+    return f"<g{pen}>{''.join(_bare(shape) for shape in shapes)}</g>"
+
+
+def _bare(shape: Path | Disc) -> str:
+    if isinstance(shape, Path):
+        return f'<path d="{_data(shape)}"/>'
+    x, y = shape.centre
+    return f'<circle cx="{number(x)}" cy="{number(y)}" r="{number(shape.radius_mm)}"/>'
+
+
+def _data(path: Path) -> str:
+    return path_data(path.points, path.curved, path.closed, path.corners)
+
+
+def _area_mm2(points: Sequence[Spot]) -> float:
+    pairs = zip(points, (*points[1:], points[0]), strict=True)
+    return abs(sum(x * y2 - x2 * y for (x, y), (x2, y2) in pairs)) / 2
+
+
+def _ring(disc: Disc) -> tuple[Spot, ...]:
+    (x, y), r = disc.centre, disc.radius_mm
+    turns = [2 * math.pi * step / 6 for step in range(6)]
+    return tuple((x + r * math.cos(turn), y + r * math.sin(turn)) for turn in turns)
 
 
 def _text(mark: Text) -> str:

@@ -65,6 +65,7 @@ def _reach(row: Mapping[str, Any]) -> float:
     longs += [float(body["long"]) for body in row.get("bodies", ())]
     longs += [float(row["florets"]["high"])] if "florets" in row else []
     longs += [float(funnel["long"]) for funnel in row.get("funnels", ())]
+    longs += [float(row["stamens"]["long"])] if "stamens" in row else []
     return max(longs)
 
 
