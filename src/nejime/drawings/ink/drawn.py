@@ -10,7 +10,7 @@ Frame: paper millimetres at the scale given, y down, around the stem's start.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -23,12 +23,15 @@ from nejime.drawings.scene import Standing
 from nejime.drawings.skeleton.growing import skeleton
 from nejime.drawings.skeleton.organs import Body, Organ, Part, Thread
 from nejime.drawings.skeleton.stem import Placed
-from nejime.drawings.skeleton.surface import FUNNEL, PALM
+from nejime.drawings.skeleton.surface import FUNNEL, PALM, Blade
 from nejime.drawings.svg import LINE, WASHED, WHITE, Disc, Growth, Path, Spot
 from nejime.drawings.views import View
 
 FINE_MM = 3.0  # [own] a part smaller than this on paper is drawn with fewer points
 VEINS_MM = 3.6  # [own] and one smaller than this without inner lines
+PLAIN_MM = 3.0  # [own] a flower, bud or berry shorter than this is drawn larger than true
+MOST = 1.6  # [own] by so much at most
+HIDDEN = 0.42  # [own] share of a head's depth, from behind, that cannot be seen
 SPECK_MM = 0.55  # [own] a whole organ smaller than this is a dot
 EDGE_MM = 0.15  # [own] outlines of petals
 LEAF_MM = 0.17  # [own] outlines of leaves
@@ -86,7 +89,7 @@ def _organs(
 ) -> Iterator[_Seen]:
     """All organs of a kind, seen at once."""
     frames = np.asarray([[each.frame.x, each.frame.y, each.frame.z] for each in places])
-    scales = np.asarray([each.scale for each in places])
+    scales = np.asarray([each.scale for each in places]) * _plain(organ, mm_per_cm)
     at = np.asarray([each.frame.at for each in places]) @ turn.T
     feet = np.asarray([each.foot for each in places]) @ turn.T
     ways = np.einsum("kic,dc->kid", frames, turn) * scales[:, None, None]
@@ -97,6 +100,7 @@ def _organs(
     parts = organ.parts[:1] if speck else organ.parts
     nears = near.tolist()
     groups = _group_nears(organ, ways, at) if any(part.group for part in parts) else None
+    hidden = _hidden(groups) if groups is not None else []
     for part in parts:
         fine = _size_cm(part) * size > FINE_MM
         known = sampled(part, fine)
@@ -107,9 +111,21 @@ def _organs(
         drawn = _part_shapes(known, spots[:, :, :2], lines if inner else [], size, fine)
         for index, shapes in enumerate(drawn):
             depth = depths[index]
-            if groups is not None:
+            if groups is not None and part.group:
+                if groups[part.group][index] < hidden[index]:
+                    continue
                 depth = groups[part.group][index] + depth * 1e-3
             yield _Seen((layers[index], nears[index], depth), shapes)
+
+
+def _plain(organ: Organ, mm_per_cm: float) -> float:
+    """How much larger than true a small flower, bud or berry is drawn, so that it is seen."""
+    form = organ.parts[-1].form
+    if organ.parts[-1].tissue == "leaf" or isinstance(form, Thread) and not form.knob_cm:
+        return 1.0
+    if isinstance(form, Body) and form.width_cm < 0.1 * form.length_cm:
+        return 1.0
+    return max(1.0, min(MOST, (PLAIN_MM / (organ.reach_cm * mm_per_cm)) ** 0.6))
 
 
 def _group_nears(organ: Organ, ways: Array, at: Array) -> dict[int, list[float]]:
@@ -119,6 +135,14 @@ def _group_nears(organ: Organ, ways: Array, at: Array) -> dict[int, list[float]]
         if part.group not in found:
             place = np.asarray(part.frame.at)
             found[part.group] = (ways[:, :, 2] @ place + at[:, 2]).tolist()
+    return found
+
+
+def _hidden(groups: Mapping[int, Sequence[float]]) -> list[float]:
+    """How near a floret of a head must be not to be hidden by those before it."""
+    florets = np.asarray([nears for group, nears in groups.items() if group])
+    low, high = florets.min(axis=0), florets.max(axis=0)
+    found: list[float] = (low + HIDDEN * (high - low)).tolist()
     return found
 
 
@@ -150,6 +174,8 @@ def _part_shapes(
     for index in range(len(spots)):
         if known.rows == 0:
             points, corners = once(rings[index], which[index])
+            if isinstance(form, Blade) and form.shape == FUNNEL:
+                corners = frozenset()
         else:
             points = tuple((x, y) for x, y in outlines[index])
         if len(points) < 3:
@@ -221,5 +247,3 @@ def _hatched(body: Body, points: Sequence[Spot], middle: Spot) -> Iterator[Shape
             )
             yield Path(line, False, False, None, LINE, VEIN_MM)
 
-
-_ = (FUNNEL,)

@@ -15,6 +15,7 @@ from nejime.drawings.svg import LINE, WHITE, Path, Spot
 
 LEAST_MM = 0.17  # [own] a thinner end breaks up on an office printer
 THIN_MM = 0.42  # [own] a green stem thinner than this is one line
+SOFT_MM = 0.26  # [own]
 EDGE_MM = 0.16  # [own]
 DRY_MM = 1.1  # [own] wood broader than this shows a dry streak
 ROUGH = {True: 0.17, False: 0.06}  # [own] of old and of young wood, over its breadth
@@ -28,7 +29,7 @@ def axis_shapes(axis: Axis, points: Array, mm_per_cm: float, low: float) -> Iter
     if len(spots) < 2 or math.dist(spots[0], spots[-1]) + len(spots) < 2.2:
         return
     if len(spots) == 2 or (2 * max(halves) < THIN_MM and (axis.foot_share >= 0 or not axis.woody)):
-        yield Path(tuple(spots), len(spots) > 2, False, None, LINE, round(2 * halves[0], 2))
+        yield Path(tuple(spots), len(spots) > 2, False, None, LINE, _line_mm(axis, halves[0]))
         return
     if axis.woody:
         yield from _wood(axis, spots, halves)
@@ -40,6 +41,12 @@ def axis_shapes(axis: Axis, points: Array, mm_per_cm: float, low: float) -> Iter
     yield Path(outline, True, True, WHITE, LINE, EDGE_MM, (), sharp)
     if axis.joint_cm:
         yield from _joints(axis, spots, halves, axis.length_cm)
+
+
+def _line_mm(axis: Axis, half_mm: float) -> float:
+    """A fine stem is one line; a green one is never as black as wood."""
+    most = 1.2 if axis.woody else SOFT_MM
+    return round(min(most, max(LEAST_MM, 2 * half_mm)), 2)
 
 
 def _sides(spots: Sequence[Spot], halves: Sequence[float]) -> tuple[list[Spot], list[Spot]]:

@@ -62,7 +62,9 @@ def single(stem: Stem) -> None:
     leaves_along(stem, main, 0.92)
     foot_leaves(stem, main)
     at, way = main.at(1.0)
-    out = towards(way, stem.stance.eye, h.face_deg)
+    # A trumpet is known by its profile: it looks past the viewer.
+    aside = h.aside_deg * stem.chance.sign()
+    out = towards(way, turned(stem.stance.eye, Z, aside), h.face_deg)
     face = turned(square_to(out, mixed(Z, FRONT, 0.2)), out, stem.chance.between(-14, 14))
     stem.put(head(h.flower, stem.opening), frame(at, out, face), 1.0, 1.0, at)
     if h.bud and stem.chance.share() < h.buds:

@@ -130,7 +130,7 @@ class Stem:
         stance = self.stance
         light = stance.eye if dot(stance.eye, long) < 0.8 else stance.up
         face = add(times(way, 0.7), times(side, -0.35))
-        face = unit(add(face, add(times(stance.up, 0.55), times(light, 0.45))))
+        face = unit(add(face, add(times(stance.up, 0.35), times(light, 0.9))))
         face = turned(square_to(long, face), long, self.chance.between(-24, 24))
         grown = scale * self.chance.near(1, 0.12) * h.leaf_scale
         self.put(leaf(h.leaf), frame(at, long, face), grown, share, at)

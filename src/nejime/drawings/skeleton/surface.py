@@ -23,6 +23,8 @@ PROFILES: dict[str, tuple[float, float]] = {  # [own] exponents a and b
     "spoon": (1.5, 0.34),
     "round": (0.55, 0.45),
     "strap": (0.3, 0.22),
+    "paddle": (0.55, 0.85),
+    "tulip": (0.6, 0.75),
     "linear": (0.22, 0.4),
     "sword": (0.12, 0.55),
     "heart": (0.3, 0.9),

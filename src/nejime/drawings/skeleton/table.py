@@ -62,6 +62,7 @@ class Habit:
     droop: float = 0.0
     facing: float = 0.4
     face_deg: float = 30.0
+    aside_deg: float = 0.0
     bud: str = ""
     buds: float = 0.35
     spurs: float = 0.0

@@ -85,6 +85,8 @@ def _dress(stem: Stem, axis: Axis, low: float, scale: float) -> None:
     least = 2 if axis.foot_share < 0 else 1
     count = max(least, int(axis.length_cm * (1 - low) / h.node_cm))
     start = chance.between(0, 360)
+    if h.phyllotaxis == "two-ranked":  # the good side shows both ranks
+        start = chance.between(60, 120)
     for node in range(count):
         share = low + (0.985 - low) * (node + 0.5 + chance.between(-0.2, 0.2)) / count
         at, way = axis.at(share)
@@ -144,7 +146,8 @@ def _finish(stem: Stem, axis: Axis) -> None:
     if h.tufted:
         _leaf_tuft(stem, at, way, share)
     ends = h.end.split()
-    if "flower" in ends and stem.chance.share() < h.bloom:
+    main = axis.foot_share < 0
+    if "flower" in ends and (main or stem.chance.share() < h.bloom):
         stem.flower_at(at, way, 1.0, share, stem.opening, h.facing)
     elif "leaf" in ends:
         stem.leaf_at(at, way, stem.side(way, 0), 0.75, share, 12.0)
