@@ -88,9 +88,7 @@ def _bucket(mm_per_cm: float) -> float:
     return float(SCALE_STEP ** round(math.log(mm_per_cm) / math.log(SCALE_STEP)))
 
 
-def _grown(
-    standing: Standing, projection: Projection, tone: Tone, skip: int
-) -> tuple[Mark, ...]:
+def _grown(standing: Standing, projection: Projection, tone: Tone, skip: int) -> tuple[Mark, ...]:
     """A stem whose plant is known, as it grows."""
     scale = _bucket(projection.mm_per_cm)
     drawn = growth(standing, projection.view, scale, skip)

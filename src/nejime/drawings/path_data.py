@@ -1,15 +1,17 @@
 """Outlines of plants as the shortest path data: many small curves in one drawing.
 
-Model: points in hundredths of a millimetre, so that rounding never adds up; smooth curves by the
-Catmull-Rom rule, whose pieces join evenly, so that each but the first is told by two points.
+Model: points in whole grains (`GRAIN_MM`), so that no number has a point and rounding never adds
+up; smooth curves by the Catmull-Rom rule, whose pieces join evenly, so that each but the first is told by two points.
 Source: Scalable Vector Graphics (SVG) 1.1, section 8.3: `s` mirrors the last control point; a
-number may follow another without a space where it begins with a sign, or with its point after one
-that has a point already.
+number may follow another without a space where it begins with a sign.
 """
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Sequence
+
+GRAIN_MM = 0.04  # [own] finer than the dots of an office printer: 25.4 / 600
 
 Spot = tuple[float, float]
 Grid = tuple[int, int]
@@ -21,45 +23,40 @@ class _Writer:
     def __init__(self) -> None:
         self.parts: list[str] = []
         self.letter = ""
-        self.before = ""
+        self.follows = False
 
     def go(self, letter: str, numbers: Sequence[int]) -> None:
         """One step of the path."""
         if letter != self.letter:
             self.parts.append(letter)
-            self.letter, self.before = letter, ""
+            self.letter, self.follows = letter, False
         for each in numbers:
-            text = _number(each)
-            close = text[0] == "-" or (text[0] == "." and "." in self.before)
-            self.parts.append(text if close or not self.before else f" {text}")
-            self.before = text
+            self.parts.append(f" {each}" if self.follows and each >= 0 else str(each))
+            self.follows = True
 
 
-def _number(hundredths: int) -> str:
-    whole, part = divmod(abs(hundredths), 100)
-    text = (str(whole) if whole else "") + (f".{part:02d}".rstrip("0") if part else "")
-    return ("-" if hundredths < 0 else "") + (text or "0")
+def grains(length_mm: float) -> int:
+    """A length in whole grains."""
+    return round(length_mm / GRAIN_MM)
 
 
 def path_data(
     points: Sequence[Spot], curved: bool, closed: bool, corners: frozenset[int] = frozenset()
 ) -> str:
     """The `d` of one outline."""
-    grid = [(round(x * 100), round(y * 100)) for x, y in points]
+    grid = [(grains(x), grains(y)) for x, y in points]
     writer = _Writer()
     writer.go("M", grid[0])
     if curved and len(grid) > 2:
         _curves(writer, grid, closed, corners)
     else:
-        for (x, y), (x2, y2) in zip(grid, grid[1:], strict=False):
+        for (x, y), (x2, y2) in itertools.pairwise(grid):
             if (x, y) != (x2, y2):
                 writer.go("l", (x2 - x, y2 - y))
     return "".join(writer.parts) + ("z" if closed else "")
 
 
-def _curves(
-    writer: _Writer, grid: Sequence[Grid], closed: bool, corners: frozenset[int]
-) -> None:
+def _curves(writer: _Writer, grid: Sequence[Grid], closed: bool, corners: frozenset[int]) -> None:
     count = len(grid)
     for index in range(count if closed else count - 1):
         x, y = grid[index]

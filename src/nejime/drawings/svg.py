@@ -19,7 +19,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from nejime.drawings import lettering
-from nejime.drawings.path_data import path_data
+from nejime.drawings.path_data import GRAIN_MM, grains, path_data
 
 INK = "#1a1a1a"  # lines and words
 SOFT = "#6e6e6e"  # what is behind or already stands; 4.5 : 1 and more on white
@@ -28,7 +28,8 @@ PAPER = "#ffffff"
 
 HAIR_MM = 0.25 * lettering.MM_PER_PT  # [own] dimension lines
 FINE_MM = 0.45 * lettering.MM_PER_PT  # [own] petals, leaves
-AREA_MM2 = 3.0  # [own] smaller areas are covered by their outlines
+PLANT_MM = 0.16  # [own] outlines of plants
+AREA_MM2 = 8.0  # [own] smaller areas are covered by their outlines
 LINE_MM = 0.8 * lettering.MM_PER_PT  # [own] the vessel
 
 Spot = tuple[float, float]
@@ -212,8 +213,9 @@ def _sprig(mark: Sprig) -> str:
     body = mark.growth.body
     for name, colour in zip(TONES, (mark.line, mark.wash, PAPER), strict=True):
         body = body.replace(name, colour)
-    size = "" if abs(k - 1.0) < 5e-5 else f" scale({k:.4f})"
-    return f'<g transform="translate({number(x)} {number(y)}){size}">{body}</g>'
+    size = f"translate({number(x)} {number(y)}) scale({k * GRAIN_MM:.5f})"
+    pen = f'stroke="{mark.line}" stroke-width="{_grained(PLANT_MM)}"'
+    return f'<g transform="{size}" {pen}>{body}</g>'
 
 
 def _pen_key(shape: Path | Disc) -> tuple[str | None, str | None, float]:
@@ -222,20 +224,39 @@ def _pen_key(shape: Path | Disc) -> tuple[str | None, str | None, float]:
 
 def _run(shapes: Sequence[Path | Disc]) -> str:
     """Shapes of one pen; lines without an area become one path."""
-    pen = _attributes(_pen(shapes[0]))
+    pen = _attributes(_own_pen(shapes[0]))
     paths = [shape for shape in shapes if isinstance(shape, Path)]
     if shapes[0].fill is None and len(paths) == len(shapes):
         return f'<path d="{"".join(_data(path) for path in paths)}"{pen}/>'
     if len(shapes) == 1:
         return f"{_bare(shapes[0])[:-2]}{pen}/>"
+    if not pen:
+        return "".join(_bare(shape) for shape in shapes)
     return f"<g{pen}>{''.join(_bare(shape) for shape in shapes)}</g>"
+
+
+def _own_pen(shape: Path | Disc) -> list[tuple[str, str | None]]:
+    """What differs from the pen of the whole plant: a line of `PLANT_MM`, no area."""
+    pairs = [("fill", shape.fill)]
+    if shape.stroke is None:
+        return [*pairs, ("stroke", "none")]
+    wide = _grained(shape.width_mm)
+    return [
+        *pairs,
+        ("stroke", None if shape.stroke == LINE else shape.stroke),
+        ("stroke-width", None if wide == _grained(PLANT_MM) else wide),
+    ]
+
+
+def _grained(length_mm: float) -> str:
+    return number(length_mm / GRAIN_MM)
 
 
 def _bare(shape: Path | Disc) -> str:
     if isinstance(shape, Path):
         return f'<path d="{_data(shape)}"/>'
-    x, y = shape.centre
-    return f'<circle cx="{number(x)}" cy="{number(y)}" r="{number(shape.radius_mm)}"/>'
+    x, y, r = (grains(each) for each in (*shape.centre, shape.radius_mm))
+    return f'<circle cx="{x}" cy="{y}" r="{max(1, r)}"/>'
 
 
 def _data(path: Path) -> str:

@@ -24,20 +24,22 @@ from nejime.drawings.skeleton.growing import skeleton
 from nejime.drawings.skeleton.organs import Body, Organ, Part, Thread
 from nejime.drawings.skeleton.stem import Placed
 from nejime.drawings.skeleton.surface import FUNNEL, PALM, Blade
-from nejime.drawings.svg import LINE, WASHED, WHITE, Disc, Growth, Path, Spot
+from nejime.drawings.svg import LINE, PLANT_MM, WASHED, WHITE, Disc, Growth, Path, Spot
 from nejime.drawings.views import View
 
-FINE_MM = 3.0  # [own] a part smaller than this on paper is drawn with fewer points
-VEINS_MM = 3.6  # [own] and one smaller than this without inner lines
+FINE_MM = 4.0  # [own] a part smaller than this on paper is drawn with fewer points
+VEINS_MM = 4.0  # [own] and one smaller than this without inner lines
 PLAIN_MM = 3.0  # [own] a flower, bud or berry shorter than this is drawn larger than true
 MOST = 1.6  # [own] by so much at most
 HIDDEN = 0.42  # [own] share of a head's depth, from behind, that cannot be seen
+FEW_MM = 7.0  # [own] a head smaller than this shows every third stamen
 SPECK_MM = 0.55  # [own] a whole organ smaller than this is a dot
-EDGE_MM = 0.15  # [own] outlines of petals
-LEAF_MM = 0.17  # [own] outlines of leaves
+TINY_MM = 2.0  # [own] a part smaller than this has straight edges
+FINER_MM = 0.12  # [own] outlines of small parts
 VEIN_MM = 0.09  # [own]
+KNOB_MM = 0.1  # [own] half the size of the least anther that is drawn
 HAIR_MM = 0.1  # [own] needles, stamens
-LARGE, SMALL = 10, 8  # [own] directions of a silhouette
+LARGE, SMALL = 10, 7  # [own] directions of a silhouette
 
 Shape = Path | Disc
 
@@ -78,7 +80,11 @@ def growth(standing: Standing, view: View, mm_per_cm: float, skip: int) -> Growt
         low = least if axis.foot_share < 0 else 0.0
         shapes = tuple(axis_shapes(axis, points[:, :2], mm_per_cm, low))
         main = axis.foot_share < 0
-        seen.append(_Seen((1, 1e6 if main and not axis.woody else float(points[:, 2].mean()), index), shapes))
+        seen.append(
+            _Seen(
+                (1, 1e6 if main and not axis.woody else float(points[:, 2].mean()), index), shapes
+            )
+        )
     seen.sort(key=lambda each: each.order)
     shapes_ = tuple(shape for each in seen for shape in each.shapes)
     return Growth(shapes_) if shapes_ else None
@@ -97,7 +103,7 @@ def _organs(
     layers = np.where(near < feet[:, 2] - 0.05 * mm_per_cm, 0, 2).tolist()
     size = float(scales.mean()) * mm_per_cm
     speck = organ.reach_cm * size < SPECK_MM
-    parts = organ.parts[:1] if speck else organ.parts
+    parts = organ.parts[:1] if speck else _shown(organ, size)
     nears = near.tolist()
     groups = _group_nears(organ, ways, at) if any(part.group for part in parts) else None
     hidden = _hidden(groups) if groups is not None else []
@@ -107,7 +113,7 @@ def _organs(
         spots = np.einsum("mi,kid->kmd", known.points, ways) + at[:, None, :]
         depths = spots[:, :, 2].mean(axis=1).tolist()
         lines = [np.einsum("mi,kid->kmd", line, ways) + at[:, None, :] for line in known.lines]
-        inner = known.size_cm * size > VEINS_MM
+        inner = known.size_cm * size > VEINS_MM * (1.8 if part.veins == "palm" else 1.0)
         drawn = _part_shapes(known, spots[:, :, :2], lines if inner else [], size, fine)
         for index, shapes in enumerate(drawn):
             depth = depths[index]
@@ -118,14 +124,31 @@ def _organs(
             yield _Seen((layers[index], nears[index], depth), shapes)
 
 
+def _shown(organ: Organ, size: float) -> Sequence[Part]:
+    """The parts that can be told apart: of many stamens or petals, fewer in a small head."""
+    few = (
+        sum(isinstance(part.form, Thread) for part in organ.parts) > 12
+        and organ.reach_cm * size < FEW_MM
+    )
+    shown: list[Part] = []
+    threads = 0
+    for part in organ.parts:
+        if isinstance(part.form, Thread):
+            threads += 1
+            if few and threads % 3:
+                continue
+        shown.append(part)
+    return shown
+
+
 def _plain(organ: Organ, mm_per_cm: float) -> float:
     """How much larger than true a small flower, bud or berry is drawn, so that it is seen."""
     form = organ.parts[-1].form
-    if organ.parts[-1].tissue == "leaf" or isinstance(form, Thread) and not form.knob_cm:
+    if organ.parts[-1].tissue == "leaf" or (isinstance(form, Thread) and not form.knob_cm):
         return 1.0
     if isinstance(form, Body) and form.width_cm < 0.1 * form.length_cm:
         return 1.0
-    return max(1.0, min(MOST, (PLAIN_MM / (organ.reach_cm * mm_per_cm)) ** 0.6))
+    return float(max(1.0, min(MOST, (PLAIN_MM / (organ.reach_cm * mm_per_cm)) ** 0.6)))
 
 
 def _group_nears(organ: Organ, ways: Array, at: Array) -> dict[int, list[float]]:
@@ -161,7 +184,8 @@ def _part_shapes(
         yield from _threads(part, form, spots, size)
         return
     fill, edge = _tissue(part)
-    width = (LEAF_MM if part.tissue == "leaf" else EDGE_MM) * (1.0 if fine else 0.85)
+    tiny = known.size_cm * size < TINY_MM
+    width = PLANT_MM if fine else FINER_MM
     inner = [line[:, :, :2].tolist() for line in lines]
     if known.rows > 0:
         outlines = edges(spots, known.rows).tolist()
@@ -180,14 +204,14 @@ def _part_shapes(
             points = tuple((x, y) for x, y in outlines[index])
         if len(points) < 3:
             continue
-        straight = form.shape == PALM if not isinstance(form, Body) else False
+        straight = tiny or (isinstance(form, Blade) and form.shape == PALM)
         area = Path(points, not straight, True, fill, edge, width, (), corners)
         more: list[Shape] = [
             Path(tuple((x, y) for x, y in line[index]), True, False, None, LINE, VEIN_MM)
             for line in inner
         ]
         if isinstance(form, Body) and form.mark:
-            more += _marked(form, points, size)
+            more += _marked(form, points, part.tissue == "dark")
         yield (area, *more)
 
 
@@ -205,14 +229,14 @@ def _threads(part: Part, form: Thread, spots: Array, size: float) -> Iterator[tu
     for line in spots.tolist():
         points = tuple((x, y) for x, y in line)
         shapes: list[Shape] = [Path(points, len(points) > 2, False, None, LINE, width)]
-        if knob > 0.07:
+        if knob > KNOB_MM:
             fill = WHITE if part.tissue == "pale" else LINE
             edge = None if fill == LINE else LINE
             shapes.append(Disc(points[-1], max(0.12, knob), fill, edge, HAIR_MM))
         yield tuple(shapes)
 
 
-def _marked(body: Body, points: Sequence[Spot], size: float) -> Iterator[Shape]:
+def _marked(body: Body, points: Sequence[Spot], dark: bool) -> Iterator[Shape]:
     """What is on a round body: a shine, fur, a seam, scales, grains."""
     xs, ys = [x for x, _ in points], [y for _, y in points]
     x, y = (min(xs) + max(xs)) / 2, (min(ys) + max(ys)) / 2
@@ -226,7 +250,7 @@ def _marked(body: Body, points: Sequence[Spot], size: float) -> Iterator[Shape]:
         for index in range(count):
             turn, far = index * 2.39996, 0.88 * math.sqrt((index + 0.5) / count)
             spot = (x + far * wide * math.cos(turn), y + far * high * math.sin(turn))
-            yield Disc(spot, 0.09, LINE if body.mark else LINE, None)
+            yield Disc(spot, 0.09, WHITE if dark else LINE, None)
     else:
         yield from _hatched(body, points, (x, y))
 
@@ -246,4 +270,3 @@ def _hatched(body: Body, points: Sequence[Spot], middle: Spot) -> Iterator[Shape
                 for px, py in ((x, y), ((x + x2) / 2, (y + y2) / 2))
             )
             yield Path(line, False, False, None, LINE, VEIN_MM)
-

@@ -10,7 +10,7 @@ Shapes: points are (organs, points, 2).
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Callable
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -69,7 +69,7 @@ def sampled(part: Part, fine: bool) -> Sampled:
         shares = (0.0, 0.2, 0.4, 0.6, 0.8, 0.93, 1.0) if fine else (0.0, 0.35, 0.7, 0.95)
         grid = [surf(form, t, v) for t in shares for v in ACROSS]
         return Sampled(part, _set(part, grid), 0, lines, size)
-    count = (13 if form.shape == "lobed" else 8) if fine else (9 if form.shape == "lobed" else 5)
+    count = (13 if form.shape == "lobed" else 8) if fine else (9 if form.shape == "lobed" else 4)
     shares_ = [1 - (1 - index / (count - 1)) ** 1.2 for index in range(count)]
     grid = [surf(form, t, v) for t in shares_ for v in ACROSS]
     return Sampled(part, _set(part, grid), count, lines, size)
@@ -106,27 +106,56 @@ def _fingers(blade: Blade) -> tuple[list[Vec], frozenset[int]]:
     return spots, frozenset(corners)
 
 
-def _veins(blade: Blade, kind: str, fine: bool) -> Iterator[list[Vec]]:
-    shares = (0.0, 0.25, 0.5, 0.75, RIB_TO)
-    if kind in ("rib", "feather"):
-        yield [surf(blade, t, 0.0) for t in shares]
-    if kind == "feather" and fine:
-        for index in range(4):
-            foot = 0.16 + 0.6 * index / 4
-            for side in (-1.0, 1.0):
-                yield [surf(blade, min(0.97, foot + 0.15 * v), side * 0.84 * v) for v in (0.02, 0.5, 1)]
-    if kind == "parallel":
-        for v in (-0.6, -0.3, 0.0, 0.3, 0.6) if fine else (0.0,):
-            yield [surf(blade, 0.03 + t * 0.97, v) for t in shares]
-    if kind == "streaks":
-        middle = (blade.low + blade.high) / 2
-        half = (blade.high - blade.low) / 2
-        for v, high in ((-0.34, 0.5), (0.0, 0.62), (0.34, 0.5)) if fine else ((0.0, 0.5),):
-            yield [surf(blade, t * high + 0.08, middle + half * v) for t in (0.0, 0.5, 1.0)]
-    if kind == "palm":
-        for finger in range(blade.fingers):
-            v = -1 + (finger + 0.5) * 2 / blade.fingers
-            yield [surf(blade, t, v) for t in (0.0, 0.5, 0.9)]
+def _veins(blade: Blade, kind: str, fine: bool) -> list[list[Vec]]:
+    """The inner lines of a sheet."""
+    return _VEINS[kind](blade, fine) if kind else []
+
+
+RIB = (0.0, 0.25, 0.5, 0.75, RIB_TO)  # shares of a leaf's length
+
+
+def _rib(blade: Blade, _: bool) -> list[list[Vec]]:
+    return [[surf(blade, t, 0.0) for t in RIB]]
+
+
+def _feather(blade: Blade, fine: bool) -> list[list[Vec]]:
+    """A rib, and four veins to either side that turn to the leaf's end."""
+    sides = [
+        [surf(blade, min(0.97, foot + 0.15 * v), side * 0.84 * v) for v in (0.02, 0.5, 1.0)]
+        for foot in (0.16, 0.31, 0.46, 0.61)
+        for side in (-1.0, 1.0)
+    ]
+    return _rib(blade, fine) + (sides if fine else [])
+
+
+def _parallel(blade: Blade, fine: bool) -> list[list[Vec]]:
+    places = (-0.6, -0.3, 0.0, 0.3, 0.6) if fine else (0.0,)
+    return [[surf(blade, 0.03 + 0.97 * t, v) for t in RIB] for v in places]
+
+
+def _streaks(blade: Blade, fine: bool) -> list[list[Vec]]:
+    """Short lines from the foot of a petal."""
+    middle, half = (blade.low + blade.high) / 2, (blade.high - blade.low) / 2
+    places = ((-0.34, 0.5), (0.0, 0.62), (0.34, 0.5)) if fine else ((0.0, 0.5),)
+    return [
+        [surf(blade, 0.08 + high * t, middle + half * v) for t in (0.0, 0.5, 1.0)]
+        for v, high in places
+    ]
+
+
+def _palm(blade: Blade, _: bool) -> list[list[Vec]]:
+    """A vein into every finger."""
+    middles = [-1 + (finger + 0.5) * 2 / blade.fingers for finger in range(blade.fingers)]
+    return [[surf(blade, t, v) for t in (0.0, 0.5, 0.9)] for v in middles]
+
+
+_VEINS: dict[str, Callable[[Blade, bool], list[list[Vec]]]] = {
+    "rib": _rib,
+    "feather": _feather,
+    "parallel": _parallel,
+    "streaks": _streaks,
+    "palm": _palm,
+}
 
 
 def silhouettes(seen: Array, directions: int) -> tuple[Array, NDArray[np.intp]]:
@@ -152,7 +181,9 @@ def edges(seen: Array, rows: int) -> Array:
     return np.concatenate([left, right[:, -2:0:-1]], axis=1)
 
 
-def once(points: Array, which: NDArray[np.intp]) -> tuple[tuple[tuple[float, float], ...], frozenset[int]]:
+def once(
+    points: Array, which: NDArray[np.intp]
+) -> tuple[tuple[tuple[float, float], ...], frozenset[int]]:
     """A silhouette without points told twice; a point that is outermost in many directions is a
     corner."""
     spots: list[tuple[float, float]] = []

@@ -15,6 +15,8 @@ from nejime.drawings.svg import LINE, WHITE, Path, Spot
 
 LEAST_MM = 0.17  # [own] a thinner end breaks up on an office printer
 THIN_MM = 0.42  # [own] a green stem thinner than this is one line
+OFF_MM = 0.12  # [own] a bend flatter than this is not seen
+STRETCH_MM = 6.0  # [own] but a stem keeps a point so often, for its uneven edge
 SOFT_MM = 0.26  # [own]
 EDGE_MM = 0.16  # [own]
 DRY_MM = 1.1  # [own] wood broader than this shows a dry streak
@@ -31,6 +33,7 @@ def axis_shapes(axis: Axis, points: Array, mm_per_cm: float, low: float) -> Iter
     if len(spots) == 2 or (2 * max(halves) < THIN_MM and (axis.foot_share >= 0 or not axis.woody)):
         yield Path(tuple(spots), len(spots) > 2, False, None, LINE, _line_mm(axis, halves[0]))
         return
+    spots, halves = _thinned(spots, halves)
     if axis.woody:
         yield from _wood(axis, spots, halves)
         return
@@ -41,6 +44,19 @@ def axis_shapes(axis: Axis, points: Array, mm_per_cm: float, low: float) -> Iter
     yield Path(outline, True, True, WHITE, LINE, EDGE_MM, (), sharp)
     if axis.joint_cm:
         yield from _joints(axis, spots, halves, axis.length_cm)
+
+
+def _thinned(spots: Sequence[Spot], halves: Sequence[float]) -> tuple[list[Spot], list[float]]:
+    """Without the points that lie on the line between their neighbours, as far as can be seen."""
+    kept = [0]
+    for index in range(1, len(spots) - 1):
+        (ax, ay), (x, y), (bx, by) = spots[kept[-1]], spots[index], spots[index + 1]
+        long = math.hypot(bx - ax, by - ay) or 1.0
+        off = abs((bx - ax) * (y - ay) - (by - ay) * (x - ax)) / long
+        if off > OFF_MM or math.dist(spots[kept[-1]], (x, y)) > STRETCH_MM:
+            kept.append(index)
+    kept.append(len(spots) - 1)
+    return [spots[index] for index in kept], [halves[index] for index in kept]
 
 
 def _line_mm(axis: Axis, half_mm: float) -> float:
@@ -69,7 +85,16 @@ def _wood(axis: Axis, spots: Sequence[Spot], halves: Sequence[float]) -> Iterato
     left, _ = _sides(spots, one)
     _, right = _sides(spots, other)
     # The cut end is a slant; the tip is drawn out.
-    yield Path((*left, *right[::-1]), not axis.old, True, LINE, None, 0.0, (), frozenset((0, len(left) - 1, len(left), 2 * len(left) - 1)))
+    yield Path(
+        (*left, *right[::-1]),
+        not axis.old,
+        True,
+        LINE,
+        None,
+        0.0,
+        (),
+        frozenset((0, len(left) - 1, len(left), 2 * len(left) - 1)),
+    )
     if 2 * halves[len(halves) // 4] > DRY_MM:
         yield from _dry(spots, halves)
     if axis.thorns:
@@ -110,5 +135,7 @@ def _joints(
     for joint in range(1, count + 1):
         place = joint * axis.joint_cm / long_cm * (len(spots) - 1)
         index = min(int(place), len(spots) - 2)
-        left, right = _sides(spots[index : index + 2], [h * 1.15 for h in halves[index : index + 2]])
+        left, right = _sides(
+            spots[index : index + 2], [h * 1.15 for h in halves[index : index + 2]]
+        )
         yield Path((left[0], right[0]), False, False, None, LINE, EDGE_MM)

@@ -16,8 +16,8 @@ from dataclasses import dataclass
 from nejime.drawings.skeleton.chance import Chance
 from nejime.drawings.skeleton.table import Line
 from nejime.drawings.skeleton.vectors import (
-    Z,
     Vec,
+    Z,
     add,
     along,
     minus,

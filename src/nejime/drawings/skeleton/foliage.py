@@ -18,7 +18,7 @@ from nejime.drawings.skeleton.heads import GOLDEN_DEG
 from nejime.drawings.skeleton.organs import HERE, Body, Frame, Organ, Part, Thread, frame
 from nejime.drawings.skeleton.surface import Blade
 from nejime.drawings.skeleton.table import bud_row, leaf_row
-from nejime.drawings.skeleton.vectors import X, Y, Z, Vec, along, leaning, times, turned
+from nejime.drawings.skeleton.vectors import Vec, X, Y, Z, along, leaning, times, turned
 
 STALK_CM = 0.08  # [own] thickness of a leaf's stalk
 ORIGIN: Vec = (0.0, 0.0, 0.0)

@@ -17,8 +17,8 @@ from nejime.drawings.skeleton.heads import GOLDEN_DEG, head
 from nejime.drawings.skeleton.organs import Frame, Organ, frame
 from nejime.drawings.skeleton.table import Habit
 from nejime.drawings.skeleton.vectors import (
-    Z,
     Vec,
+    Z,
     add,
     dot,
     leaning,

@@ -1,6 +1,6 @@
 """The one surface of which leaves, petals, bracts, blades and spathes are made.
 
-Model: `t` runs from the foot of a blade (0) to its end (1), `v` from one edge (-1) to the other (1).
+Model: `t` runs from the foot of a blade (0) to its end (1), `v` from edge (-1) to edge (1).
 Flat blades have a width that is t^a (1 - t)^b, its largest value made 1; they curl along `t`, are
 cupped and waved across `v`. A palm's radius goes by the angle, with one bay between two fingers. A
 funnel goes around its axis by the angle.
@@ -66,7 +66,7 @@ def breadth(shape: str, t: float) -> float:
     a, b = PROFILES[shape]
     most = a / (a + b)
     at = (max(t, 1e-6) ** a) * (max(1 - t, 1e-6) ** b) / (most**a * (1 - most) ** b)
-    return at * (0.74 + 0.26 * math.cos(LOBES * t)) if shape == "lobed" else at
+    return float(at * (0.74 + 0.26 * math.cos(LOBES * t)) if shape == "lobed" else at)
 
 
 def surf(blade: Blade, t: float, v: float) -> Vec:

@@ -121,7 +121,8 @@ def habit(plant_id: str) -> Habit:
     unknown = set(row) - _NAMES
     if unknown:
         raise tables.TableError(FILE, 0, f"{plant_id}: unknown {sorted(unknown)}")
-    return Habit(**{k: tuple(v) if isinstance(v, list) else v for k, v in row.items()})
+    told: dict[str, Any] = {k: tuple(v) if isinstance(v, list) else v for k, v in row.items()}
+    return Habit(**told)
 
 
 def _usual(kind: str, stem: str) -> str:

@@ -163,9 +163,7 @@ def _leaf_tuft(stem: Stem, at: Vec, way: Vec, share: float) -> None:
     for index in range(h.tufted):
         side = turned(square_to(axis, FRONT), axis, start + 360 * index / h.tufted)
         odd = index % 2
-        stem.leaf_at(
-            at, axis, side, 1.0 if odd else 0.8, share, h.leaf_deg * (1.0 if odd else 0.8)
-        )
+        stem.leaf_at(at, axis, side, 1.0 if odd else 0.8, share, h.leaf_deg * (1.0 if odd else 0.8))
 
 
 def _needles(stem: Stem, axis: Axis) -> None:
