@@ -1,7 +1,8 @@
 """Outlines of plants as the shortest path data: many small curves in one drawing.
 
 Model: points in whole grains (`GRAIN_MM`), so that no number has a point and rounding never adds
-up; smooth curves by the Catmull-Rom rule, whose pieces join evenly, so that each but the first is told by two points.
+up; smooth curves by the Catmull-Rom rule, whose pieces join evenly, so that each but the first is
+told by two points.
 Source: Scalable Vector Graphics (SVG) 1.1, section 8.3: `s` mirrors the last control point; a
 number may follow another without a space where it begins with a sign.
 """

@@ -19,6 +19,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from nejime.drawings import lettering
+from nejime.drawings.coverage import area_mm2, points_along, points_inside
 from nejime.drawings.path_data import GRAIN_MM, grains, path_data
 
 INK = "#1a1a1a"  # lines and words
@@ -29,7 +30,8 @@ PAPER = "#ffffff"
 HAIR_MM = 0.25 * lettering.MM_PER_PT  # [own] dimension lines
 FINE_MM = 0.45 * lettering.MM_PER_PT  # [own] petals, leaves
 PLANT_MM = 0.16  # [own] outlines of plants
-AREA_MM2 = 8.0  # [own] smaller areas are covered by their outlines
+COVERED_MM = 0.42  # [own] finer than a cell of the labels' grid, at every scale of a sprig
+AREA_MM2 = 2.0  # [own] smaller areas are covered by their outlines
 LINE_MM = 0.8 * lettering.MM_PER_PT  # [own] the vessel
 
 Spot = tuple[float, float]
@@ -103,12 +105,14 @@ class Growth:
         return np.asarray(starts, dtype=float), np.asarray(stops, dtype=float)
 
     @cached_property
-    def areas(self) -> tuple[NDArray[np.float64], ...]:
-        """Its larger areas: leaves and broad petals."""
-        broad = (shape.points for shape in self.shapes if isinstance(shape, Path) and shape.closed)
-        return tuple(
-            np.asarray(points, dtype=float) for points in broad if _area_mm2(points) > AREA_MM2
-        )
+    def covered(self) -> NDArray[np.float64]:
+        """Points wherever it has ink, close enough for placing labels."""
+        areas = [
+            points_inside(np.asarray(shape.points, dtype=float), COVERED_MM)
+            for shape in self.shapes
+            if isinstance(shape, Path) and shape.closed and area_mm2(shape.points) > AREA_MM2
+        ]
+        return np.concatenate([points_along(*self.outlines, COVERED_MM), *areas])
 
     @cached_property
     def box(self) -> tuple[float, float, float, float]:
@@ -261,11 +265,6 @@ def _bare(shape: Path | Disc) -> str:
 
 def _data(path: Path) -> str:
     return path_data(path.points, path.curved, path.closed, path.corners)
-
-
-def _area_mm2(points: Sequence[Spot]) -> float:
-    pairs = zip(points, (*points[1:], points[0]), strict=True)
-    return abs(sum(x * y2 - x2 * y for (x, y), (x2, y2) in pairs)) / 2
 
 
 def _ring(disc: Disc) -> tuple[Spot, ...]:
