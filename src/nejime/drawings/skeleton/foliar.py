@@ -38,7 +38,7 @@ def _set_blade(stem: Stem, organ: Organ, foot: Vec, end: Vec, face: Vec) -> None
     half = math.radians(curl / 2)
     chord = math.sin(half) / half if half else 1.0
     face = square_to(heading, face)
-    lifted = turned(heading, cross(heading, face), -curl / 2)
+    lifted = turned(heading, cross(heading, face), curl / 2)
     scale = math.dist(foot, end) / (organ.reach_cm * chord)
     stem.put(organ, frame(foot, lifted, face), scale, 1.0, (0.0, 0.0, 0.0))
 

@@ -8,6 +8,7 @@ Frame: stem-local: foot at the origin, chord to the end along +z, the good side 
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from dataclasses import replace
 from functools import lru_cache
 
 from nejime.drawings.skeleton import foliar, green, wood
@@ -15,6 +16,7 @@ from nejime.drawings.skeleton.chance import Chance
 from nejime.drawings.skeleton.heads import STAGES
 from nejime.drawings.skeleton.stem import Skeleton, Stance, Stem
 from nejime.drawings.skeleton.table import habit
+from nejime.drawings.skeleton.vectors import unit
 
 HABITS: Mapping[str, Callable[[Stem], None]] = {
     "branch": wood.branch,
@@ -45,6 +47,7 @@ def skeleton(
     its flowers are open, 0 to 1. Raises `KeyError` for an unknown plant.
     """
     opening = max(0, min(STAGES, round(stage * STAGES)))
-    stem = Stem(habit(plant_id), length_cm, thickness_mm, Chance(seed), stance, opening)
+    true = replace(stance, up=unit(stance.up), eye=unit(stance.eye))
+    stem = Stem(habit(plant_id), length_cm, thickness_mm, Chance(seed), true, opening)
     HABITS[stem.habit.habit](stem)
     return Skeleton(tuple(stem.axes), stem.organs, tuple(stem.placed))
