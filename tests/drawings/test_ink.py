@@ -8,8 +8,9 @@ import pytest
 
 from nejime.basis.sayings import Words
 from nejime.drawings.coverage import area_mm2, points_along, points_inside
-from nejime.drawings.elevation import elevation
+from nejime.drawings.elevation import USUAL, Wanted, elevation, side_figure
 from nejime.drawings.ink.pose import pose
+from nejime.drawings.layout import Sheet, Subject, fitted, text_boxes
 from nejime.drawings.material import DARK, FAINT, LIGHT, material_marks
 from nejime.drawings.path_data import GRAIN_MM, path_data
 from nejime.drawings.scene import scene
@@ -117,8 +118,20 @@ def test_equal_pieces_give_equal_bytes_and_no_name_of_a_colour_is_left():
 
 @pytest.mark.parametrize("ware", [DISH, vessel("vase", 10, 26)])
 def test_labels_keep_off_the_plants(ware):
-    svg = elevation(shown(ware=ware), "front", Words(), width_mm=108.0)
-    assert svg.count("<text") >= 6
+    everything = shown(ware=ware)
+    names = frozenset(each.stem.id for each in everything.stems if each.stem.role == "main")
+    wanted = Wanted({each.stem.id: DARK for each in everything.stems}, names, USUAL["front"], 8.0)
+    subject = Subject(
+        lambda scale: side_figure(everything, Projection(FRONT, scale), wanted, Words()), "", ""
+    )
+    marks = fitted(subject, Sheet(100.0, 90.0, 8.0)).marks
+    ink = [mark.seen(mark.growth.covered) for mark in marks if isinstance(mark, Sprig)]
+    inked = np.concatenate(ink)
+    boxes = text_boxes(marks)
+    assert len(boxes) > 6
+    for left, top, right, bottom in boxes:
+        inside = (inked > (left, top)) & (inked < (right, bottom))
+        assert np.count_nonzero(inside.all(axis=1)) < 12  # the corner of a leaf, not a branch
 
 
 def test_a_drawing_of_eight_stems_is_small():

@@ -269,6 +269,19 @@ def test_flowers_turn_towards_the_viewers_shoulder():
         assert dot(flower.frame.x, Stance().eye) > dot(stem_end, Stance().eye) + 0.2, plant
 
 
+@pytest.mark.parametrize("plant", ["cherry", "forsythia", "flowering-quince", "camellia"])
+def test_most_blossoms_of_a_branch_show_their_faces(plant):
+    facing = [
+        dot(each.frame.x, Stance().eye)
+        for seed in range(6)
+        for each in skeleton(plant, 55.0, 8.0, seed, Stance()).placed
+        if each.organ.startswith(f"{habit(plant).flower}-") and "bud" not in each.organ
+    ]
+    assert len(facing) > 6
+    # Flowers that look straight away from their branch show their faces half of the time.
+    assert sum(each > 0 for each in facing) > 0.68 * len(facing)
+
+
 # The table
 
 

@@ -1,9 +1,10 @@
-"""What a stem looks like on paper: small honest outlines of a twig, a flower, a leaf.
+"""What a stem looks like on paper: as its plant grows, or a small honest outline of its kind.
 
-`material_marks` is the one place where the material is drawn. A drawing grown from the skeleton of
-a species would replace what it returns, and nothing else.
+`material_marks` is the one place where the material is drawn. A stem whose plant is known is drawn
+from its skeleton (`ink.drawn`); one whose plant is not yet chosen is an outline of a twig, a
+flower, a leaf.
 
-Model: everything is drawn along the projected curve of the stem. Heads keep their round shape,
+Model: outlines are drawn along the projected curve of the stem. Heads keep their round shape,
 turned so that they sit on the stem's end. What is drawn later hides what is behind with white.
 Frame: paper millimetres, y down. `side` is +1 or -1, so that a mirrored piece gives a mirrored
 drawing, and the teacher's side half a turn.

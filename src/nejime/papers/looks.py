@@ -1,4 +1,4 @@
-"""How a plant is drawn on the papers: which outline, how large its head, how thick its stem.
+"""How a plant is drawn on the papers: as it grows, from a seed of its own and the stem's name.
 
 Source: our own choice of the nearest outline; the sizes are what the trade usually sells.
 """
