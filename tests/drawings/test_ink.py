@@ -185,6 +185,14 @@ def test_points_fill_an_area():
     assert np.all((inside > 0) & (inside < 4))
 
 
+@pytest.mark.source("hand", "a U of 4 × 4 mm with a bay of 2 × 3: 10 mm², 40 points of 0.5 mm")
+def test_a_bay_is_not_inside():
+    corners = [(0, 0), (1, 0), (1, 3), (3, 3), (3, 0), (4, 0), (4, 4), (0, 4)]
+    inside = points_inside(np.asarray(corners, dtype=float), 0.5)
+    assert len(inside) == 40
+    assert not np.any((inside[:, 0] > 1) & (inside[:, 0] < 3) & (inside[:, 1] < 3))
+
+
 def test_points_along_a_line_are_no_farther_apart_than_a_step():
     along = points_along([(0.0, 0.0)], [(3.0, 4.0)], 0.4)
     assert np.max(np.linalg.norm(np.diff(along, axis=0), axis=1)) <= 0.4 + 1e-9

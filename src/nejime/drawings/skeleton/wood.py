@@ -24,6 +24,7 @@ from nejime.drawings.skeleton.vectors import (
     unit,
 )
 
+SITTING_CM = 0.2  # [own] a flower on less than this sits on the wood
 LAST_SHOOT = 0.86  # [own] share of an axis above which nothing branches off
 
 
@@ -128,7 +129,7 @@ def _cluster(stem: Stem, node: Node, size: float, share: float, on_axis: float) 
         if h.droop:
             out = mixed(out, times(stem.stance.up, -1.0), min(1.0, h.droop * chance.near(0.8, 0.3)))
         end = along(foot, chance.near(h.stalk_cm, 0.3), out)
-        if h.stalk_cm > 0.4:
+        if h.stalk_cm > SITTING_CM:
             stem.stalk(foot, end, share)
         if h.bud and chance.share() < h.buds + 0.55 * (on_axis - 0.6):
             stem.bud_at(end, out, size * chance.between(0.75, 1.1), share)
