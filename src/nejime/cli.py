@@ -132,9 +132,7 @@ def _plan(asked: argparse.Namespace, words: Words) -> int:
 
     folder = check_folder(asked.out)
     with _Bar(words, hidden=asked.json) as bar:
-        planned = plan_class(
-            Path(asked.file), folder, asked.today or dt.date.today(), bar.told
-        )
+        planned = plan_class(Path(asked.file), folder, asked.today or dt.date.today(), bar.told)
     own = words_of(planned.plan.lesson)
     if asked.json:
         answer = {"folder": str(planned.folder), "files": planned.files}

@@ -48,16 +48,14 @@ def check_folder(name: str) -> Path:
         raise refuse("--out", "desk.no-out", "desk.no-out-try")
     folder = Path(name)
     for each in (folder, *folder.parents):
-        if os.path.isfile(each):  # unlike Path's, no trouble where one may not look
-            raise refuse(
-                "--out", "desk.not-a-folder", "desk.not-a-folder-try", folder=str(each)
-            )
+        if os.path.isfile(each):  # noqa: PTH113 - unlike Path's, no trouble where one may not look
+            raise refuse("--out", "desk.not-a-folder", "desk.not-a-folder-try", folder=str(each))
     return folder
 
 
 def _missing(folder: Path) -> list[Path]:
     """The folder and those around it that are still to be made, the innermost first."""
-    return [each for each in (folder, *folder.parents) if not os.path.exists(each)]
+    return [each for each in (folder, *folder.parents) if not os.path.exists(each)]  # noqa: PTH110
 
 
 def _cannot_write(folder: Path, trouble: OSError) -> InputError:

@@ -89,7 +89,9 @@ class Sheet:
         if any(each["type"] != "extra_forbidden" or len(each["loc"]) > 1 for each in faults):
             return None
         strange = {each["loc"][0] for each in faults}
-        return model.model_validate({key: each for key, each in value.items() if key not in strange})
+        return model.model_validate(
+            {key: each for key, each in value.items() if key not in strange}
+        )
 
     def _note(self, model: type[BaseModel], at: Path, trouble: Mapping[str, Any]) -> None:
         path = (*at, *trouble["loc"])
