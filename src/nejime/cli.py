@@ -177,6 +177,24 @@ def _new_class(asked: argparse.Namespace, words: Words) -> int:
     return 0
 
 
+def _open(asked: argparse.Namespace, words: Words) -> int:
+    from nejime.desk.shelf import usual_place
+    from nejime.web.serving import serve
+
+    def tell(address: str) -> None:
+        print(words.say(Saying("web.open", address=address)), flush=True)
+        print(words.say(Saying("web.open-stop")), flush=True)
+
+    serve(
+        Path(asked.keep_in) if asked.keep_in else usual_place(),
+        port=asked.port,
+        browser=not asked.no_browser,
+        demo=asked.demo,
+        tell=tell,
+    )
+    return 0
+
+
 def _print_json(answer: Any) -> int:
     print(json.dumps(answer, ensure_ascii=False, indent=1, allow_nan=False))
     return 0
@@ -228,6 +246,17 @@ def _parser() -> argparse.ArgumentParser:
         "nejime plants quince",
     )
     plants.add_argument("word", nargs="*", help="any name: English, scientific, Japanese")
+    opening = _command(
+        commands,
+        "open",
+        _open,
+        "Open the pages in the browser: the arranging table, your classes, your cupboard.",
+        "nejime open --demo",
+    )
+    opening.add_argument("--demo", action="store_true", help="lay out an invented class to try")
+    opening.add_argument("--port", type=int, metavar="N", help="answer at this port")
+    opening.add_argument("--no-browser", action="store_true", help="only say the address")
+    opening.add_argument("--keep-in", metavar="FOLDER", help="where what you make is kept")
     return parser
 
 
