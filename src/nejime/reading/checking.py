@@ -17,7 +17,7 @@ from pydantic import BaseModel, ValidationError
 
 from nejime.basis.errors import Fault, InputError
 from nejime.basis.places import Path, lines_of, path_text
-from nejime.basis.sayings import Saying
+from nejime.basis.sayings import Saying, texts
 from nejime.reading.fields import meant, shown
 from nejime.reading.text import refuse_file
 
@@ -102,7 +102,10 @@ class Sheet:
             self._unknown(path, known_keys(model, trouble["loc"][:-1]))
         else:
             self.wrong(
-                path, _PLACES[trouble["type"]], typed=shown(trouble.get("input")), key=path[-1]
+                path,
+                _PLACES.get(trouble["type"], "reading.not-possible"),
+                typed=shown(trouble.get("input")),
+                key=path[-1],
             )
 
     def _unknown(self, path: Path, known: list[str]) -> None:
@@ -137,6 +140,23 @@ class Sheet:
             self.wrong((name,), "reading.not-a-list-of-tables", key=name)
             return []
         return [((name, number), value) for number, value in enumerate(found)]
+
+
+class Filled(Sheet):
+    """What was typed into fields: nothing of files and their writing is in what is said.
+
+    A saying has its own words for fields as `<key>-in-field` and `<key>-in-field-try`.
+    """
+
+    __slots__ = ()
+
+    def wrong(self, path: Path, key: str, /, **quantities: object) -> None:
+        """Notes a fault at a field."""
+        says, remedy = (
+            f"{key}{ending}" if f"{key}{ending}" in texts() else f"{key}{usual}"
+            for ending, usual in (("-in-field", ""), ("-in-field-try", "-try"))
+        )
+        self.add(path, Saying(says, **quantities), Saying(remedy, **quantities))
 
 
 def known_keys(model: type[BaseModel], inside: Iterable[str | int] = ()) -> list[str]:
