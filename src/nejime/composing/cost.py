@@ -8,13 +8,13 @@ Shapes: proposals (c, p) of one stem against the others (c, 1, n); results (c, p
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 
 import numpy as np
 
 from nejime.composing import alone, between, whole
-from nejime.composing.lines import Array, Blades, Flags, Stems, blades, stems
+from nejime.composing.lines import Array, Blades, Flags, Index, Stems, blades, stems
+from nejime.composing.matching import Ends, partners
 from nejime.composing.recipes import AtHand
 from nejime.composing.seeing import behind_balls, behind_blades
 from nejime.composing.setting import Setting
@@ -84,13 +84,14 @@ def stock(items: tuple[AtHand, ...]) -> Stock:
 
 
 class Cost:
-    """The cost of places for a setting of main stems and a stock; `far_from_cm` are the ends of
+    """The cost of places for a setting of main stems and a stock; `far_from` are the ends of
     earlier suggestions, from which a new one keeps away."""
 
-    def __init__(self, here: Setting, have: Stock, far_from_cm: tuple[Array, ...]) -> None:
+    def __init__(self, here: Setting, have: Stock, far_from: tuple[Ends, ...]) -> None:
         self.here = here
         self.have = have
-        self.far_from_cm = far_from_cm
+        self.far_from = far_from
+        self.targets: list[Array] = []
         self.main_g = np.array([each.head_g for each in here.made_of])
         self.pins = here.holder_seen + here.holder_aside
         self.main_covers = np.any(whole.water_band(here, here.stems), axis=0)
@@ -109,12 +110,12 @@ class Cost:
         flat = x[..., 3:5] * np.array(self.here.holder_half_cm) + self.here.middle_cm
         return np.concatenate([flat, np.full((*flat.shape[:-1], 1), self.start_z)], axis=-1)
 
-    def length_cm(self, x: Array, at: Array, leader_cm: Array) -> Array:
+    def length_cm(self, x: Array, at: Index, leader_cm: Array) -> Array:
         """How long stems are: a share of the one they follow, or blade and stalk."""
         leaf = self.have.leaf[at]
         return np.asarray(np.where(leaf, x[..., 0] + self.have.blade_cm[at], x[..., 0] * leader_cm))
 
-    def lines(self, x: Array, at: Array, leader_cm: Array) -> Stems:
+    def lines(self, x: Array, at: Index, leader_cm: Array) -> Stems:
         """Stems with numbers (…, n, 6) of the items `at` (n,)."""
         length = self.length_cm(x, at, leader_cm)
         zero = np.zeros_like(length)
@@ -129,7 +130,7 @@ class Cost:
             foliage_cm=zero + self.have.foliage_cm[at],
         )
 
-    def leaves(self, x: Array, at: Array) -> Blades:
+    def leaves(self, x: Array, at: Index) -> Blades:
         """Leaves with numbers (…, m, 6) of the items `at` (m,)."""
         return blades(
             self.start_cm(x),
@@ -160,7 +161,7 @@ class Cost:
         k: int,
         one: Stems,
         rest: Stems,
-        lines: Array,
+        lines: Index,
         leaf: Blades,
         mine: Array,
         others: Array,
@@ -186,7 +187,7 @@ class Cost:
         cost += self._open_water(one, None, rest, leaf)
         if self.have.head_cm[k] > 0:
             cost += self._hidden_pins(one, None, rest, leaf)
-        return cost + self._like_before(one, rest)
+        return cost + self._like_before(k, one, rest, lines)
 
     def _equal(self, k: int, mine: Array, others: Array, leader_cm: Array) -> Array:
         same = self.have.helper[None, :] & (leader_cm == leader_cm[:, [k]])
@@ -195,7 +196,7 @@ class Cost:
         short = _relu(1.0 + EQUAL_MARGIN - off / 0.05) * same[:, None, :]
         return np.asarray(EQUAL_COST * short.sum(axis=-1))
 
-    def _firm(self, k: int, one: Stems, rest: Stems, lines: Array) -> Array:
+    def _firm(self, k: int, one: Stems, rest: Stems, lines: Index) -> Array:
         here = self.here
         parts = [
             whole.load(here, here.stems, self.main_g),
@@ -231,11 +232,7 @@ class Cost:
         for (eye, points), by_main in zip(self.pins, self.main_hides, strict=True):
             hidden = by_main | self._balls(rest, points, eye).any(axis=-2)
             hidden = hidden | behind_blades(points, eye, others).any(axis=-2)
-            mine = (
-                behind_blades(points, eye, leaf)
-                if leaf is not None
-                else self._balls(line, points, eye)  # type: ignore[arg-type]
-            )
+            mine = self._mine(line, leaf, points, eye)
             shares.append(np.mean(hidden | mine[..., 0, :], axis=-1))
         four = len(self.here.holder_seen)
         worst = np.min(np.stack(shares[:four]), axis=0)
@@ -247,6 +244,12 @@ class Cost:
             + ASIDE_COST * _relu(ASIDE - aside)
         )
 
+    def _mine(self, line: Stems | None, leaf: Blades | None, points: Array, eye: Array) -> Flags:
+        """What the proposed stem or leaf hides: (c, p, 1, q)."""
+        if leaf is not None:
+            return behind_blades(points, eye, leaf)
+        return self._balls(line, points, eye) if line is not None else np.zeros(1, dtype=bool)
+
     def _open_water(
         self, line: Stems | None, leaf: Blades | None, rest: Stems, others: Blades
     ) -> Array:
@@ -254,24 +257,35 @@ class Cost:
         points = here.water_points
         covered = self.main_covers | whole.share_hidden(points, here.eye, rest, others)
         covered = covered | np.any(whole.water_band(here, rest), axis=-2)
-        if leaf is not None:
-            mine = behind_blades(points, here.eye, leaf)
-        else:
-            assert line is not None
-            mine = whole.water_band(here, line) | self._balls(line, points, here.eye)
+        mine = self._mine(line, leaf, points, here.eye)
+        if line is not None:
+            mine = mine | whole.water_band(here, line)
         water = 1.0 - np.mean(covered | mine[..., 0, :], axis=-1)
         return np.asarray(WATER_COST * _relu(WATER - water))
 
-    def _like_before(self, one: Stems, rest: Stems) -> Array:
+    def pair_up(self, state: Array, leader_cm: Array) -> None:
+        """Pairs every end of every chain (c, s, 6) anew with an end of each earlier suggestion."""
+        at = np.flatnonzero(~self.have.leaf)
+        ends = self.lines(state[:, at], at, leader_cm[:, at]).end_cm
+        self.targets = []
+        for far in self.far_from:
+            target = np.zeros((len(state), len(self.have.items), 3))
+            for kind in dict.fromkeys(far.kind):
+                mine = np.flatnonzero([self.have.items[k].material.plant == kind for k in at])
+                theirs = far.at_cm[far.of(kind)]
+                for chain in range(len(state)):
+                    way = np.linalg.norm(ends[chain, mine][:, None] - theirs, axis=-1)
+                    target[chain, at[mine]] = theirs[partners(way)]
+            self.targets.append(target)
+
+    def _like_before(self, k: int, one: Stems, rest: Stems, lines: Index) -> Array:
+        """What is missing to a clear difference from the earlier suggestions, paired as last."""
         cost = np.zeros(one.length_cm.shape[:-1])
-        count = 1 + rest.length_cm.shape[-1]
-        for ends in self.far_from_cm:
-            nearest = [
-                np.min(np.linalg.norm(each.end_cm[..., None, :] - ends, axis=-1), axis=-1)
-                for each in (one, rest)
-            ]
-            mean = (nearest[0].sum(axis=-1) + nearest[1].sum(axis=-1)) / count / self.here.main_cm
-            cost += DIFFERENT_COST * _relu(DIFFERENT - mean)
+        count = 1 + len(lines)
+        for target in self.targets:
+            mine = np.linalg.norm(one.end_cm[..., 0, :] - target[:, None, k], axis=-1)
+            others = np.linalg.norm(rest.end_cm - target[:, None, lines], axis=-1).sum(axis=-1)
+            cost += DIFFERENT_COST * _relu(DIFFERENT - (mine + others) / count / self.here.main_cm)
         return cost
 
 
@@ -294,6 +308,3 @@ def _relu(value: Array) -> Array:
 def _soft(excess: Array, margin: float) -> Array:
     """What oversteps a limit less a margin, added up over the others."""
     return _relu(excess + margin).sum(axis=-1)
-
-
-Chosen = Mapping[str, float]

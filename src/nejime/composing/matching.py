@@ -1,18 +1,21 @@
 """How different two arrangements of ends are: the mean way from each to its partner, paired best.
 
-Model: the cheapest pairing of the fewer with the more, by successive shortest augmenting paths.
+Model: ends of one kind are paired with ends of the same kind, for a branch where a flower was is a
+difference; the cheapest pairing of the fewer with the more, by shortest augmenting paths.
 Source: Kuhn (1955), as every text on the assignment problem has it.
 """
 
 from __future__ import annotations
 
+from typing import NamedTuple
+
 import numpy as np
 
-from nejime.composing.lines import Array
+from nejime.composing.lines import Array, Index
 
 
-def matched_cost(cost: Array) -> float:
-    """The least sum of costs that pairs every row (n) with a column of its own (m ≥ n)."""
+def partners(cost: Array) -> Index:
+    """The column (m ≥ n) of its own for every row (n), so that the sum of costs is the least."""
     rows, columns = cost.shape
     row_price, column_price = np.zeros(rows + 1), np.zeros(columns + 1)
     partner = np.zeros(columns + 1, dtype=int)
@@ -37,14 +40,30 @@ def matched_cost(cost: Array) -> float:
         while at:
             partner[at] = partner[came[at]]
             at = int(came[at])
-    chosen = [(partner[at] - 1, at - 1) for at in range(1, columns + 1) if partner[at]]
-    return float(sum(cost[row, column] for row, column in chosen))
+    chosen = np.zeros(rows, dtype=np.intp)
+    for at in range(1, columns + 1):
+        if partner[at]:
+            chosen[partner[at] - 1] = at - 1
+    return chosen
 
 
-def matched_distance(one_cm: Array, other_cm: Array) -> float:
-    """The mean distance of ends (n, 3) from (m, 3), each of the fewer paired with one, in cm."""
-    few, many = sorted((one_cm, other_cm), key=len)
-    if not len(few):
-        return 0.0
-    cost = np.linalg.norm(few[:, None] - many[None], axis=-1)
-    return matched_cost(cost) / len(few)
+class Ends(NamedTuple):
+    """Ends of stems (n, 3) and the kind of each (n,)."""
+
+    at_cm: Array
+    kind: tuple[str, ...]
+
+    def of(self, kind: str) -> Index:
+        """Which ends are of a kind."""
+        return np.flatnonzero(np.array(self.kind) == kind)
+
+
+def matched_distance(one: Ends, other: Ends) -> float:
+    """The mean way between paired ends, in cm; 0 where nothing can be paired."""
+    ways: list[float] = []
+    for kind in dict.fromkeys(one.kind):
+        few, many = sorted((e.at_cm[e.of(kind)] for e in (one, other)), key=len)
+        if len(few):
+            cost = np.linalg.norm(few[:, None] - many[None], axis=-1)
+            ways += list(cost[np.arange(len(few)), partners(cost)])
+    return float(np.mean(ways)) if ways else 0.0

@@ -36,25 +36,29 @@ class Plan(NamedTuple):
     """What makes one suggestion different: a teacher's liking is for these."""
 
     tall: TALL
-    heart: Literal["left", "right"]
+    heart: Literal["left", "right", "far right"]
     follows: tuple[str, ...]
     higher: bool
 
 
 PLANS: tuple[Plan, ...] = (
-    Plan("behind", "right", ("first", "second", "third"), False),
-    Plan("left", "left", ("first", "third", "second"), True),
-    Plan("right", "right", ("first", "second", "second", "third"), False),
+    Plan("behind", "right", ("first", "second", "first", "third", "first", "first"), False),
+    Plan("left", "left", ("first", "second", "third", "second", "second", "second"), True),
+    Plan("right", "far right", ("first", "third", "second", "third", "third", "first"), False),
 )
 TALL_DEG = {"behind": (340.0, 390.0), "left": (280.0, 325.0), "right": (40.0, 85.0)}  # [own]
-HEART_DEG = {"left": (188.0, 235.0), "right": (125.0, 172.0)}  # [own] never dead in front
+HEART_DEG = {
+    "left": (190.0, 250.0),
+    "right": (145.0, 172.0),
+    "far right": (80.0, 130.0),
+}  # [own] never dead in front
 TALL_SHARE, TALL_LEAN_DEG = (0.50, 0.75), (8.0, 30.0)  # [own] of the first stem
-BESIDE_DEG = 70.0  # [own] how far another helper stem turns from the first
+BESIDE_DEG = 35.0  # [own] how far other helper stems of the first turn from the tall one
 AFTER_DEG = 55.0  # [own] from the second or the third
 BESIDE_SHARE, AFTER_SHARE = (0.25, 0.65), (0.40, 0.88)  # [own] of the stem that it follows
 BESIDE_LEAN_DEG = (10.0, 42.0)  # [own]
 AFTER_LEAN_DEG = (40.0, 8.0)  # [own] less and more than the stem that it follows
-HEART_SHARE, HEART_LEAN_DEG = (0.18, 0.36), (20.0, 55.0)  # [own] of the first stem
+HEART_SHARE, HEART_LEAN_DEG = (0.18, 0.38), (20.0, 60.0)  # [own] of the first stem
 STALK = (0.02, 0.14)  # [own] of the first stem
 LEAF_LEAN_DEG, DROOP_DEG = (5.0, 50.0), (-10.0, 55.0)  # [own]
 LEAF_SIDES_DEG = (180.0, 230.0, 130.0, 275.0)  # [own] the front first
@@ -94,11 +98,9 @@ def boxes(piece: Piece, stock: tuple[AtHand, ...], plan: Plan, shift: int) -> Bo
 
 
 def _leader(plan: Plan, nth: int, shift: int) -> str:
-    if nth == 0:
-        return plan.follows[0]
-    return plan.follows[1 + (nth - 1 + shift) % (len(plan.follows) - 1)] if nth < 3 else (
-        ("first", "second", "third")[(nth + shift) % 3]
-    )
+    """Whom the nth helper stem follows: the tall one the first, the others as the plan has it."""
+    rest = plan.follows[1:]
+    return plan.follows[0] if nth == 0 else rest[(nth - 1 + shift) % len(rest)]
 
 
 Box = list[tuple[float, float]]
@@ -112,7 +114,8 @@ def _helper(piece: Piece, item: AtHand, plan: Plan, nth: int, leader: str) -> Bo
     if nth == 0:
         return _box(piece, item, leader, TALL_SHARE, TALL_LEAN_DEG, TALL_DEG[plan.tall])
     if leader == "first":
-        sides = (side - BESIDE_DEG, side + BESIDE_DEG)
+        low, high = TALL_DEG[plan.tall]
+        sides = (low - BESIDE_DEG, high + BESIDE_DEG)
         return _box(piece, item, leader, BESIDE_SHARE, BESIDE_LEAN_DEG, sides)
     less, more = AFTER_LEAN_DEG
     leans = (max(12.0, lean - less), max(30.0, min(78.0, lean + more)))

@@ -20,7 +20,7 @@ from nejime.basis.sayings import Saying
 from nejime.composing.checks import Finding, findings, rounded
 from nejime.composing.cost import Cost, Stock, stock
 from nejime.composing.lines import Array
-from nejime.composing.matching import matched_distance
+from nejime.composing.matching import Ends, matched_distance
 from nejime.composing.material import Material, with_usual
 from nejime.composing.moves import set_stem
 from nejime.composing.recipes import PLANS, AtHand, Boxes, Plan, boxes
@@ -110,7 +110,7 @@ def suggest(
             if progress is not None:
                 progress((number + share) / len(PLANS), (*chosen, best))
 
-        far = tuple(_ends(each.piece) for each in chosen)
+        far = tuple(_ends(each) for each in chosen)
         best, finished = _one(here, items, plan, rng, sweeps, far, tell, stop)
         if best is not None:
             chosen.append(best)
@@ -130,9 +130,7 @@ def _liked(plan: Plan, kept: Sequence[Plan], rejected: Sequence[Plan]) -> int:
     return sum(map(shares, kept)) - sum(map(shares, rejected))
 
 
-def _usable(
-    here: Setting, at_hand: Sequence[AtHand]
-) -> tuple[tuple[AtHand, ...], tuple[str, ...]]:
+def _usable(here: Setting, at_hand: Sequence[AtHand]) -> tuple[tuple[AtHand, ...], tuple[str, ...]]:
     """What is used of the material at hand: few leaves, few kinds; and the kinds left out."""
     kinds = list(dict.fromkeys(each.plant for each in here.made_of))
     for item in at_hand:
@@ -146,16 +144,17 @@ def _usable(
     return tuple(ordered + leaves), tuple(sorted(left))
 
 
-def _ends(piece: Piece) -> Array:
-    """The ends of the helper stems and the flowers at the heart: (n, 3)."""
-    chosen = [stem.end for stem in piece.stems if stem.role in ("helper", "heart")]
-    return np.array(chosen, dtype=float).reshape(-1, 3)
+def _ends(made: Suggestion) -> Ends:
+    """The ends of the helper stems and the flowers at the heart."""
+    chosen = [stem for stem in made.piece.stems if stem.role in ("helper", "heart")]
+    at = np.array([stem.end for stem in chosen], dtype=float).reshape(-1, 3)
+    return Ends(at, tuple(made.material[stem.id].plant for stem in chosen))
 
 
 def difference(one: Suggestion, other: Suggestion) -> float:
     """The mean way between matched ends of two suggestions, over the first stem's length."""
     first = one.piece.stem("first").length_cm
-    return matched_distance(_ends(one.piece), _ends(other.piece)) / first
+    return matched_distance(_ends(one), _ends(other)) / first
 
 
 def _one(
@@ -164,7 +163,7 @@ def _one(
     plan: Plan,
     rng: np.random.Generator,
     sweeps: int,
-    far: tuple[Array, ...],
+    far: tuple[Ends, ...],
     tell: Callable[[float, Suggestion], None],
     stop: Stop | None,
 ) -> tuple[Suggestion | None, bool]:
@@ -179,6 +178,7 @@ def _one(
         if stop is not None and stop():
             finished = False
             break
+        cost.pair_up(state, leader_cm)
         for k in rng.permutation(len(items)):
             _step(cost, int(k), state, low, high, leader_cm, rng, sweep, sweeps)
         totals = _totals(cost, state, leader_cm)
@@ -198,14 +198,14 @@ def _left_over(made: Suggestion) -> float:
     return sum(each.weight for each in made.findings if not each.quiet)
 
 
-def _passes(here: Setting, made: Suggestion, far: tuple[Array, ...]) -> bool:
+def _passes(here: Setting, made: Suggestion, far: tuple[Ends, ...]) -> bool:
     """No fault, pins hidden, clearly different from what was found before."""
     if any(each.fault for each in made.findings):
         return False
     look = setting(made.piece, made.material, seat=here.seat, allow=here.allow)
     if "open-holder" not in here.allow and pins_hidden(look)[0] < HIDDEN:
         return False
-    ends = _ends(made.piece)
+    ends = _ends(made)
     return all(matched_distance(ends, each) >= CLEARLY * here.main_cm for each in far)
 
 
@@ -271,12 +271,8 @@ def _made(
         stem_id = f"{_IDS[item.role]}-{count[item.role]}"
         leader = box.leaders[at]
         x = numbers[at]
-        length = float(
-            maker.length_cm(x, np.array(at), np.asarray(piece.stem(leader).length_cm))
-        )
-        like = replace(
-            piece.stem(leader), id=stem_id, role=item.role, label=None, leader=leader
-        )
+        length = float(maker.length_cm(x, np.array(at), np.asarray(piece.stem(leader).length_cm)))
+        like = replace(piece.stem(leader), id=stem_id, role=item.role, label=None, leader=leader)
         start = Point(*(float(each) for each in maker.start_cm(x)))
         added.append(set_stem(piece, like, length, float(x[1]), float(x[2]) % 360.0, start))
         droop = float(x[5]) if item.role == "leaf" else item.material.droop_deg
@@ -304,4 +300,3 @@ def _why(piece: Piece, plan: Plan, added: list[Stem], water: float) -> Saying:
         parts.append(Saying(f"composing.why.heart-{'right' if right else 'left'}"))
     parts.append(Saying("composing.why.water", share_percent=rounded(water)))
     return Saying("composing.why.all", parts=tuple(parts))
-
