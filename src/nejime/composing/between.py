@@ -33,7 +33,7 @@ RAILS_DEG, RAILS_FRONT_DEG = 9.0, 6.0  # [own] in space; from the front
 RAILS_GAP = 0.04  # [own] of the first stem: nearer than this it is a bundle
 LONG = 0.25  # [own] of the first stem: shorter stems are not looked at
 FRONT_RAILS_DEG = 4.0  # [own]
-FRONT_RAILS_GAP = (0.02, 0.15)  # [own] of the first stem: one line below, apart above
+FRONT_RAILS_GAP = 0.15  # [own] of the first stem: further apart they do not compare
 OVERLAP = 0.10  # [own] of the first stem: side by side over this height at least
 PALMS, PALMS_OFF = 0.08, 0.12  # [own] of the longer stem's length
 LEVEL, LEVEL_LOW = 0.03, 0.2  # [own] of the height of the piece
@@ -129,8 +129,7 @@ def front_rails(here: Setting, one: Stems, other: Stems) -> Array:
     low = np.maximum(one.start_cm[..., 2], other.start_cm[..., 2])
     high = np.minimum(one.end_cm[..., 2], other.end_cm[..., 2])
     gap = np.abs(_across_at(one, (low + high) / 2) - _across_at(other, (low + high) / 2))
-    least, most = (share * here.main_cm for share in FRONT_RAILS_GAP)
-    looked = (high - low > OVERLAP * here.main_cm) & (gap > least) & (gap < most)
+    looked = (high - low > OVERLAP * here.main_cm) & (gap < FRONT_RAILS_GAP * here.main_cm)
     looked &= angle_deg(one.line, other.line) >= RAILS_DEG
     return np.where(looked & _both_long(here, one, other), 1.0 - front / FRONT_RAILS_DEG, NO)
 

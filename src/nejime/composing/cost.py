@@ -307,4 +307,4 @@ def _relu(value: Array) -> Array:
 
 def _soft(excess: Array, margin: float) -> Array:
     """What oversteps a limit less a margin, added up over the others."""
-    return _relu(excess + margin).sum(axis=-1)
+    return np.asarray(np.sum(_relu(excess + margin), axis=-1))
