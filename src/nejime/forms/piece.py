@@ -175,7 +175,7 @@ def rule_for(form_name: str, known: dict[str, Rule], kind: str) -> Rule:
     raise refuse(
         "form",
         f"forms.nobody-has-{kind}",
-        "forms.no-form-try",
+        f"forms.nobody-has-{kind}-try",
         form=form_name,
         rule="",
         choices=", ".join(choices),

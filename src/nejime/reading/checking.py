@@ -73,16 +73,25 @@ class Sheet:
         return sorted(self.faults, key=lambda fault: fault.line or 0)
 
     def checked(self, model: type[Model], value: object, at: Path) -> Model | None:
-        """A table as the values that its model says; None, with its faults noted, where not."""
+        """A table as the values that its model says; None, with its faults noted, where not.
+
+        A key that does not belong is a fault too, but hides nothing else of its table.
+        """
         if not isinstance(value, dict):
             self.wrong(at, "reading.not-a-table", typed=shown(value))
             return None
         try:
             return model.model_validate(value)
         except ValidationError as trouble:
-            for each in trouble.errors(include_url=False):
-                self._note(model, at, each)
+            faults = trouble.errors(include_url=False)
+        for each in faults:
+            self._note(model, at, each)
+        if any(each["type"] != "extra_forbidden" or len(each["loc"]) > 1 for each in faults):
             return None
+        strange = {each["loc"][0] for each in faults}
+        return model.model_validate(
+            {key: each for key, each in value.items() if key not in strange}
+        )
 
     def _note(self, model: type[BaseModel], at: Path, trouble: Mapping[str, Any]) -> None:
         path = (*at, *trouble["loc"])
