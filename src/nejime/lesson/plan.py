@@ -119,7 +119,7 @@ def plan_lesson(
     bought = _bought(lesson, seated, shown)
     cut = piles(bought, by_name=_treated_again(lesson))
     made = _all_made(lesson, seated, bought, progress)
-    own = _made(lesson, shown, _plants_of(bought, "", "demonstration"), help_it=True)
+    own = judged(lesson, shown, _plants_of(bought, "", "demonstration"), help_it=True)
     plants = _plants(lesson, bought)
     careful = cautions(lesson, plants, [seat.piece for seat in seated])
     people = tuple(
@@ -216,7 +216,7 @@ def _all_made(
     lesson: Lesson, seated: tuple[Seat, ...], bought: Buying, progress: Progress | None
 ) -> list[Made | None]:
     """Everybody's piece judged; equal pieces of equal material only once."""
-    judged: dict[object, Made] = {}
+    known: dict[object, Made] = {}
     found: list[Made | None] = []
     for number, seat in enumerate(seated, start=1):
         if seat.piece is None:
@@ -224,9 +224,9 @@ def _all_made(
         else:
             used = _plants_of(bought, seat.name, "person")
             key = (_alike(seat.piece), tuple(sorted(used.items())))
-            if key not in judged:
-                judged[key] = _made(lesson, seat.piece, used, help_it=True)
-            found.append(replace(judged[key], piece=seat.piece))
+            if key not in known:
+                known[key] = judged(lesson, seat.piece, used, help_it=True)
+            found.append(replace(known[key], piece=seat.piece))
         if progress is not None:
             progress(number, len(seated))
     return found
@@ -238,7 +238,10 @@ def _alike(planned: Piece) -> object:
     return unnamed, planned.holder, planned.rule.name, planned.form.name, planned.stems
 
 
-def _made(lesson: Lesson, planned: Piece, used: Mapping[str, str], *, help_it: bool) -> Made:
+def judged(
+    lesson: Lesson, planned: Piece, used: Mapping[str, str], *, help_it: bool = True
+) -> Made:
+    """A piece with its material, judged; `used` is the plant of a stem that is not the wished one."""
     told = bodies(lesson, planned, used)
     verdict = judge(planned, told)
     helps: tuple[Remedy, ...] = ()

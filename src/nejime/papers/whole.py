@@ -158,7 +158,7 @@ def told_to(plan: LessonPlan, person: PersonPlan, words: Words) -> Told:
         piece=made.piece,
         file_name=file_name(person),
         occasion=occasion(plan.lesson, words, with_time=False),
-        standing=_standing(made) if known else (),
+        standing=standing_said(made) if known else (),
         notes=(*_remarks(made), *person.seat.remarks) if known else (),
         cautions=_cautions(plan, person, words),
         plants={stem: plant_name(name) for stem, name in made.plants.items()},
@@ -171,7 +171,7 @@ def _remarks(made: Made) -> tuple[Saying, ...]:
     return tuple(each for each in made.verdict.remarks if each.key != "standing.heavy")
 
 
-def _standing(made: Made) -> tuple[Saying, ...]:
+def standing_said(made: Made) -> tuple[Saying, ...]:
     """The word of standing, and what to do where it does not stand."""
     verdict = made.verdict
     if verdict.word == "stands":
