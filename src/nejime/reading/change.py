@@ -24,6 +24,10 @@ FAR_CM = 200.0  # [own] no foot or pin holder is further away
 
 Number = Annotated[float, Field(allow_inf_nan=False)]
 Near = Annotated[float, Field(ge=-FAR_CM, le=FAR_CM, allow_inf_nan=False)]
+Long = Annotated[float, length(LEAST_CM, MOST_CM)]
+Lean = Annotated[float, lean()]
+Direction = Annotated[float, direction()]
+Deep = Annotated[float, length(0.5, 100.0)]
 StemId = Annotated[str, Field(pattern=r"^(first|second|third|(sub|heart|leaf)-[1-9][0-9]?)$")]
 
 
@@ -32,9 +36,9 @@ class StemChange(Table):
 
     act: Literal["stem"]
     id: StemId
-    length: Annotated[float, length(LEAST_CM, MOST_CM)] | None = None
-    lean: Annotated[float, lean()] | None = None
-    direction: Annotated[float, direction()] | None = None
+    length: Long | None = None
+    lean: Lean | None = None
+    direction: Direction | None = None
     foot: tuple[Near, Near] | None = None
     bow: Annotated[float, Field(ge=-60.0, le=60.0, allow_inf_nan=False)] | None = None
     roll: Annotated[float, Field(ge=-360.0, le=360.0, allow_inf_nan=False)] | None = None
@@ -78,7 +82,7 @@ class WholeChange(Table):
     glaze: Annotated[str, one_of(GLAZES)] | None = None
     vessel: dict[str, Any] | None = None
     holder: dict[str, Any] | None = None
-    water: Annotated[float, length(0.5, 100.0)] | None = None
+    water: Deep | None = None
 
 
 Change = StemChange | HolderChange | AddChange | OneChange | WholeChange

@@ -143,20 +143,22 @@ class Sheet:
 
 
 class Filled(Sheet):
-    """What was typed into fields: nothing of files and their writing is in what is said.
+    """What was typed into fields: nothing of files and how they are written is in what is said.
 
-    A saying has its own words for fields as `<key>-in-field` and `<key>-in-field-try`.
+    A saying may have other words for fields, under `in-field.<key>`.
     """
 
     __slots__ = ()
 
     def wrong(self, path: Path, key: str, /, **quantities: object) -> None:
         """Notes a fault at a field."""
-        says, remedy = (
-            f"{key}{ending}" if f"{key}{ending}" in texts() else f"{key}{usual}"
-            for ending, usual in (("-in-field", ""), ("-in-field-try", "-try"))
-        )
-        self.add(path, Saying(says, **quantities), Saying(remedy, **quantities))
+        remedy = Saying(_in_field(f"{key}-try"), **quantities)
+        self.add(path, Saying(_in_field(key), **quantities), remedy)
+
+
+def _in_field(key: str) -> str:
+    other = f"in-field.{key}"
+    return other if other in texts() else key
 
 
 def known_keys(model: type[BaseModel], inside: Iterable[str | int] = ()) -> list[str]:

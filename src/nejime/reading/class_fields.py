@@ -14,7 +14,7 @@ from typing import Any
 
 from nejime.basis.places import Path, path_text
 from nejime.lesson.lesson import NOTES
-from nejime.reading.class_tree import MANY, WHOLE, YES, Tree, whole
+from nejime.reading.class_tree import WHOLE, YES, Tree, whole
 
 OWN = "own"
 OURS = "ours: "
@@ -67,34 +67,24 @@ def _choose(nested: dict[str | int, Any], path: Path, choice: str) -> None:
         nested = nested.setdefault(part, {})
     if choice.startswith(OURS):
         nested[path[-1]] = choice.removeprefix(OURS)
-    elif choice == OWN:
-        nested[path[-1]] = {"": True, **nested.get(path[-1], {})}
-    else:
+    elif choice != OWN:
         nested.pop(path[-1], None)
 
 
 def _made(value: Any, key: str | int = "") -> Any:
     """Without what is empty; lists as lists, whole numbers and what is true as such."""
-    if isinstance(value, bool):
-        return value
     if not isinstance(value, Mapping):
         text = str(value).replace("\r\n", "\n").strip()
         if key in YES:
             return True if text else None
         return whole(text) if key in WHOLE and text else text
     if key == NOTED:
-        ticked = [each for each, text in value.items() if text]
-        return sorted(ticked, key=lambda each: (each not in NOTES, each in NOTES and _rank(each)))
+        return [note for note in NOTES if value.get(note)]
     pairs = {each: _made(inner, each) for each, inner in value.items()}
     kept = {each: inner for each, inner in pairs.items() if inner not in (None, "", [], {})}
     if kept and all(isinstance(each, int) for each in kept):
         return [kept[each] for each in sorted(kept)]
-    own = kept.pop("", None)
-    return kept if kept or own is None else {"": True}
-
-
-def _rank(note: str) -> int:
-    return NOTES.index(note)
+    return kept
 
 
 def fields_of_tree(tree: Mapping[str, Any]) -> dict[str, str]:
@@ -118,6 +108,3 @@ def _filled(value: Any, path: Path) -> Iterator[tuple[str, str]]:
             yield from _filled(inner, (*path, number))
     else:
         yield path_text(path), "yes" if value is True else str(value)
-
-
-LISTS = tuple(MANY)

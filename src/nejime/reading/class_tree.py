@@ -67,8 +67,14 @@ def _keys(kinds: Iterable[type]) -> frozenset[str]:
         entry.alias or name
         for model in models
         for name, entry in model.model_fields.items()
-        if wanted & {entry.annotation, *get_args(entry.annotation)}
+        if wanted & set(_kinds(entry.annotation))
     )
+
+
+def _kinds(annotation: object) -> Iterable[object]:
+    """A kind of value and those of which it is made."""
+    inner = [kind for each in get_args(annotation) for kind in _kinds(each)]
+    return [annotation, *inner]
 
 
 WHOLE = _keys([int])

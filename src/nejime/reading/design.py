@@ -26,7 +26,7 @@ from nejime.reading.vessels import made_vessel, read_holder
 GLAZES = ("celadon", "iron", "ash", "indigo", "rawclay", "white", "glass")
 ROLES: tuple[Role, ...] = ("main", "helper", "heart", "leaf")
 MOST_STEMS = 60  # [own] more do not go on any pin holder
-LARGEST_SEED = 2**31  # [own]
+LARGEST_SEED = 2**53  # [own]
 
 Share = Annotated[float, Field(ge=-1.0, le=1.0, allow_inf_nan=False)]
 Degrees = Annotated[float, Field(ge=-360.0, le=360.0, allow_inf_nan=False)]
