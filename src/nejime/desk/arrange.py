@@ -12,10 +12,9 @@ from typing import Any
 
 from nejime.basis.errors import InputError
 from nejime.basis.sayings import Saying, Words
-from nejime.composing.advice import advice
-from nejime.composing.checks import findings, shown
+from nejime.composing.advice import advice, looked_at
+from nejime.composing.checks import shown
 from nejime.composing.material import Material
-from nejime.composing.setting import Setting, setting
 from nejime.desk.shelf import Conflict, Kept, Shelf
 from nejime.drawings.scene import Look, Scene, scene
 from nejime.drawings.skeleton.chance import seed_of
@@ -69,9 +68,9 @@ class Table:
         """What is where."""
         return scene(self.piece, self.looks())
 
-    def setting(self) -> Setting:
-        """The piece as the checks of composition see it."""
-        return setting(self.piece, {stem.id: self._material(stem) for stem in self.stems})
+    def material(self) -> dict[str, Material]:
+        """The stems as the checks of composition see them."""
+        return {stem.id: self._material(stem) for stem in self.stems}
 
     def _material(self, stem: Stem) -> Material:
         known, drawn = self.bodies[stem.id], _look(stem, self.made.stuff[stem.id], self.bodies)
@@ -192,7 +191,7 @@ def glance(tree: Tree, words: Words) -> Json:
     """
     table = on_table(tree)
     word, reason = quick_word(table.piece, table.bodies)
-    found = shown(findings(table.setting()), MOST_SHOWN)
+    found = shown(looked_at(table.piece, table.material()), MOST_SHOWN)
     return {
         **_picture(table, words),
         "standing": {"word": word, "says": words.say(reason), "stems": []},
@@ -232,7 +231,7 @@ def sight(tree: Tree, words: Words) -> Json:
                     "tree": taken_over(table, each.remedy.piece),
                 },
             }
-            for each in advice(table.setting(), most=MOST_SHOWN)
+            for each in advice(table.piece, table.material(), most=MOST_SHOWN)
         ],
     }
 
