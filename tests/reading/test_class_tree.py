@@ -115,3 +115,13 @@ def test_what_is_left_empty_is_left_out_and_the_rest_moves_up():
             "person[3].vessel": "ours: blue dish",
         }
     ) == {"person": [{"name": "Ben", "please_note": ["wheelchair"]}, {"vessel": "blue dish"}]}
+
+
+@pytest.mark.source("bipm2019", "an inch is 2.54 cm: 12 in are 30.48 cm")
+def test_a_plain_number_is_in_the_unit_in_which_the_reader_measures():
+    tree = {"person": [{"name": "Ada", "vessel": {"shape": "round", "width": "30"}}]}
+    fields = fields_of_tree(tree, "in")
+    assert fields["person[1].vessel.width"] == "30 cm"
+    fields["person[1].vessel.height"] = "3"
+    again = tree_of_fields(fields, "in")["person"][0]["vessel"]
+    assert (again["width"], again["height"]) == ("30 cm", "3 in")

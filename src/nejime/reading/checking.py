@@ -155,6 +155,24 @@ class Filled(Sheet):
         remedy = Saying(_in_field(f"{key}-try"), **quantities)
         self.add(path, Saying(_in_field(key), **quantities), remedy)
 
+    def borrow(self, at: Path, faults: Iterable[Fault]) -> None:
+        """Notes faults of another room, in words for fields."""
+        Sheet.borrow(self, at, (_retold(each) for each in faults))
+
+
+def _retold(fault: Fault) -> Fault:
+    """The same with the words for fields; keys are written as words."""
+    said = (fault.says, fault.try_instead)
+    says, remedy = (each and Saying(_in_field(each.key), **_spoken(each)) for each in said)
+    return Fault(fault.field, says or fault.says, remedy, fault.line)
+
+
+def _spoken(saying: Saying) -> dict[str, object]:
+    return {
+        name: value.replace("_", " ") if name == "key" and isinstance(value, str) else value
+        for name, value in saying.quantities.items()
+    }
+
 
 def _in_field(key: str) -> str:
     other = f"in-field.{key}"

@@ -3,7 +3,8 @@
 Model: a field's name is its place in the tree, as faults name it: `person[3].vessel.width`, things
 in a list counted from 1. A vessel or a pin holder is chosen first: none, their own (then the
 measures beside it count) or one of ours by its name. What is empty is left out of the tree, and
-what is left out moves the rest of its list up.
+what is left out moves the rest of its list up. For whoever measures in inches, a plain number in a
+field is one of inches, and plain centimetres of the tree are shown with their unit.
 """
 
 from __future__ import annotations
@@ -21,6 +22,10 @@ OURS = "ours: "
 """Before the name of a thing that is lent."""
 CHOSEN = ("vessel", "holder")
 NOTED = "please_note"
+LENGTHS = frozenset(
+    ("width", "height", "depth", "corner_radius", "floor_width", "foot_width", "foot_height")
+) | frozenset(("wall", "body", "stand", "diameter", "length"))
+_PLAIN = re.compile(r"\d+([.,]\d+)?")
 _PART = re.compile(r"([a-z_-]+)((?:\[\d{1,4}\])?)")
 
 
@@ -37,8 +42,8 @@ def place(name: str) -> Path | None:
     return tuple(path) if len(path) > 1 else None
 
 
-def tree_of_fields(fields: Mapping[str, str]) -> Tree:
-    """The tree that filled-in fields make."""
+def tree_of_fields(fields: Mapping[str, str], unit: str = "cm") -> Tree:
+    """The tree that filled-in fields make. `unit`: what a plain length in a field is in."""
     nested: dict[str | int, Any] = {}
     choices: dict[Path, str] = {}
     for name, text in fields.items():
@@ -48,11 +53,17 @@ def tree_of_fields(fields: Mapping[str, str]) -> Tree:
         if path[-1] in CHOSEN:
             choices[path] = text
         else:
-            _put(nested, path, text)
+            _put(nested, path, _with_unit(path, text, "in" if unit == "in" else ""))
     for path, choice in choices.items():
         _choose(nested, path, choice)
     made = _made(nested)
     return made if isinstance(made, dict) else {}
+
+
+def _with_unit(path: Path, text: str, unit: str) -> str:
+    """A plain length with its unit, where that is not the tree's own."""
+    is_plain = unit and path[-1] in LENGTHS and _PLAIN.fullmatch(text.strip())
+    return f"{text.strip()} {unit}" if is_plain else text
 
 
 def _put(nested: dict[str | int, Any], path: Path, value: Any) -> None:
@@ -87,19 +98,20 @@ def _made(value: Any, key: str | int = "") -> Any:
     return kept
 
 
-def fields_of_tree(tree: Mapping[str, Any]) -> dict[str, str]:
-    """What stands in each field for a tree."""
-    return dict(_filled(tree, ()))
+def fields_of_tree(tree: Mapping[str, Any], unit: str = "cm") -> dict[str, str]:
+    """What stands in each field for a tree. `unit`: what a plain length in a field is in."""
+    shown = "cm" if unit == "in" else ""
+    return {path_text(path): _with_unit(path, text, shown) for path, text in _filled(tree, ())}
 
 
-def _filled(value: Any, path: Path) -> Iterator[tuple[str, str]]:
+def _filled(value: Any, path: Path) -> Iterator[tuple[Path, str]]:
     if path and path[-1] in CHOSEN and not isinstance(value, list):
-        yield path_text(path), OWN if isinstance(value, Mapping) else f"{OURS}{value}"
+        yield path, OWN if isinstance(value, Mapping) else f"{OURS}{value}"
         if not isinstance(value, Mapping):
             return
     if path and path[-1] == NOTED and isinstance(value, Sequence):
         for each in value:
-            yield f"{path_text(path)}.{each}", "yes"
+            yield (*path, each), "yes"
     elif isinstance(value, Mapping):
         for key, inner in value.items():
             yield from _filled(inner, (*path, key))
@@ -107,4 +119,4 @@ def _filled(value: Any, path: Path) -> Iterator[tuple[str, str]]:
         for number, inner in enumerate(value):
             yield from _filled(inner, (*path, number))
     else:
-        yield path_text(path), "yes" if value is True else str(value)
+        yield path, "yes" if value is True else str(value)
