@@ -115,7 +115,7 @@ def test_what_was_said_to_be_saved_outlives_a_killed_program(path: Path) -> None
         said += [int(line) for line in rest.splitlines(keepends=True) if line.endswith("\n")]
         with open_store(path) as store:
             piece = store.all("piece")[0]
-            kept = {version.number: version.content.get("x") for version in store.versions(piece.id)}
+            kept = {each.number: each.content["x"] for each in store.versions(piece.id)}
         assert piece.version - said[-1] in (0, 1)  # one may be saved and not yet said
         assert all(kept[version] == version - 1 for version in said)
         with closing(sqlite3.connect(path)) as file:

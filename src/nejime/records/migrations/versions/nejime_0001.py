@@ -61,7 +61,7 @@ def make_versions() -> None:
             ["versions.document_id", "versions.number"],
             name="fk_versions_document_id_parent",
         ),
-        sa.CheckConstraint("parent < number", name="ck_versions_older_parent"),
+        sa.CheckConstraint("parent < number", name=op.f("ck_versions_older_parent")),
         sa.ForeignKeyConstraint(["document_id"], ["documents.id"], name="fk_versions_document_id"),
     )
     op.create_index("ix_versions_document_id_parent", "versions", ["document_id", "parent"])
@@ -88,9 +88,9 @@ def make_jobs() -> None:
         sa.PrimaryKeyConstraint("id", name="pk_jobs"),
         sa.CheckConstraint(
             "state IN ('waiting', 'running', 'done', 'failed', 'stopped')",
-            name="ck_jobs_known_state",
+            name=op.f("ck_jobs_known_state"),
         ),
-        sa.CheckConstraint("progress BETWEEN 0 AND 1", name="ck_jobs_progress"),
+        sa.CheckConstraint("progress BETWEEN 0 AND 1", name=op.f("ck_jobs_progress")),
         sa.ForeignKeyConstraint(["library_id"], ["libraries.id"], name="fk_jobs_library_id"),
         sqlite_autoincrement=True,
     )
@@ -106,7 +106,9 @@ def make_answers() -> None:
         sa.Column("content", sa.Text(), nullable=True),
         sa.Column("data", sa.LargeBinary(), nullable=True),
         sa.PrimaryKeyConstraint("job_id", name="pk_answers"),
-        sa.CheckConstraint("(content IS NULL) <> (data IS NULL)", name="ck_answers_one_of_both"),
+        sa.CheckConstraint(
+            "(content IS NULL) <> (data IS NULL)", name=op.f("ck_answers_one_of_both")
+        ),
         sa.ForeignKeyConstraint(
             ["job_id"], ["jobs.id"], name="fk_answers_job_id", ondelete="CASCADE"
         ),
