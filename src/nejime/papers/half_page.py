@@ -45,8 +45,6 @@ def half_page_drawings(told: Told, words: Words, stock: Stock) -> dict[str, Draw
     """The piece from the front and from above."""
     shown = scene(told.piece, told.looks)
     text_pt = pictures.lettering_pt(stock)
-    front = elevation(
-        shown, "front", words, width_mm=WIDE_MM, height_mm=FRONT_MM, text_pt=text_pt
-    )
+    front = elevation(shown, "front", words, width_mm=WIDE_MM, height_mm=FRONT_MM, text_pt=text_pt)
     above = plan(shown, words, width_mm=WIDE_MM, height_mm=PLAN_MM, text_pt=text_pt)
     return {"front": pictures.drawn(front), "plan": pictures.drawn(above)}

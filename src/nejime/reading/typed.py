@@ -14,13 +14,14 @@ from typing import Annotated, Any, TypeVar
 
 from pydantic import BaseModel
 
-from nejime.basis.errors import Fault, InputError
+from nejime.basis.errors import InputError
 from nejime.basis.places import Path
-from nejime.basis.sayings import Saying
 from nejime.forms.holder import Holder
 from nejime.forms.vessel import Vessel
 from nejime.lesson.lesson import Paper, Units
-from nejime.reading.checking import Sheet, known_keys
+from nejime.reading.checking import Filled, Sheet, known_keys
+from nejime.reading.class_fields import LENGTHS
+from nejime.reading.design import GLAZES
 from nejime.reading.fields import Table, one_of, small_units, whole, words, yes_or_no
 from nejime.reading.tables import (
     BunchTable,
@@ -42,36 +43,12 @@ Typed = Mapping[str, str]
 Content = dict[str, Any]
 """A table as it is kept: what was typed, numbers as numbers."""
 
-LENGTHS = frozenset(
-    ("width", "height", "depth", "corner_radius", "floor_width", "foot_width", "foot_height")
-    + ("wall", "body", "stand", "diameter", "length")
-)
 MASSES = frozenset(("mass",))
 WHOLE = frozenset(("count", "stems", "least", "most", "decimals"))
 YES = frozenset(("traditions",))
-GLAZES = ("celadon", "iron", "ash", "indigo", "rawclay", "white", "glass")
 MONTHS = range(1, 13)
 
 _PLAIN = re.compile(r"\d+([.,]\d+)?")
-_RETOLD = frozenset(  # what a file's reader says of quotation marks and keys is said otherwise here
-    (
-        "reading.missing",
-        "reading.blank",
-        "reading.not-a-length",
-        "reading.not-a-mass",
-        "reading.not-a-thickness",
-        "reading.thickness-outside",
-        "reading.not-whole",
-        "reading.holder-sides",
-        "reading.unknown-zone",
-        "reading.too-exact",
-        "limits.needed",
-        "limits.no-inside",
-        "limits.round-is-round",
-        "limits.not-this-shape",
-        "limits.floor-over-width",
-    )
-)
 
 
 class SettingsTable(Table):
@@ -236,7 +213,7 @@ def _note_parts(sheet: Sheet, at: Path, amount: Any, decimals: int) -> None:
     try:
         small_units(amount, decimals)
     except ValueError:
-        sheet.wrong(at, "reading.too-exact", typed=str(amount), count=decimals)
+        sheet.wrong(at, "typed.too-exact", typed=str(amount), count=decimals)
 
 
 def settings(fields: Typed, known_proportions: Sequence[str]) -> Content:
@@ -246,26 +223,29 @@ def settings(fields: Typed, known_proportions: Sequence[str]) -> Content:
     sheet.checked(SettingsTable, content, ())
     chosen = content.get("proportions")
     if chosen is not None and chosen not in known_proportions:
-        sheet.wrong(("proportions",), "limits.not-one-of", value=chosen, field="proportions")
+        sheet.wrong(("proportions",), "typed.unknown-proportions", typed=chosen)
     _raise(sheet)
     return content
 
 
-def _sheet() -> Sheet:
-    return Sheet("", {}, {})
+def field_texts(content: Mapping[str, Any], unit: str = "cm") -> dict[str, str]:
+    """What stands in the fields of a table that is kept: plain numbers of cm say so to others."""
+    found = {}
+    for key, value in content.items():
+        if isinstance(value, bool):
+            found[key] = "yes" if value else ""
+        elif isinstance(value, int | float) and key in LENGTHS and unit == "in":
+            found[key] = f"{value} cm"
+        elif isinstance(value, int | float | str):
+            found[key] = str(value)
+    return found
+
+
+def _sheet() -> Filled:
+    return Filled("", {}, {})
 
 
 def _raise(sheet: Sheet, at_whole: str = "") -> None:
     """Raises `InputError` where there is a fault; one of the whole goes to the field `at_whole`."""
     if sheet.faults:
-        raise InputError(_retold(each, at_whole) for each in sheet.faults)
-
-
-def _retold(fault: Fault, at_whole: str) -> Fault:
-    """The fault as it is said beside a field."""
-    found = replace(fault, field=fault.field or at_whole)
-    if fault.says.key not in _RETOLD:
-        return found
-    key = f"typed.{fault.says.key.partition('.')[2]}"
-    told = {**fault.says.quantities, "field": fault.field.rpartition(".")[2].replace("_", " ")}
-    return replace(found, says=Saying(key, **told), try_instead=Saying(f"{key}-try", **told))
+        raise InputError(replace(each, field=each.field or at_whole) for each in sheet.faults)
