@@ -24,7 +24,9 @@ Act = Callable[[Shelf, Mapping[str, Any], Tell], Mapping[str, Any]]
 
 def acts() -> Mapping[str, Act]:
     """What can be asked, by the kind of job."""
-    return {}
+    from nejime.desk import suggest
+
+    return {suggest.JOB: suggest.act}
 
 
 def work(folder: str) -> None:

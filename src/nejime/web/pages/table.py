@@ -13,6 +13,7 @@ from starlette.routing import Route
 from nejime.basis.errors import InputError
 from nejime.desk import pieces
 from nejime.desk.growing import look
+from nejime.desk import suggest as suggesting
 from nejime.desk.print_piece import drawings_of, handout_of
 from nejime.web.answering import beside, shelf_of, show, to, typed, words_of
 
@@ -187,7 +188,42 @@ def drawings(request: Request) -> Response:
     return show(request, "table-drawings.html", drawings=found, piece_id=piece_id)
 
 
+async def suggest(request: Request) -> Response:
+    """Asks where the next stems could go; the answer comes as a job."""
+    told = await _told(request)
+    try:
+        number = await run_in_threadpool(suggesting.ask, shelf_of(request), told["tree"])
+    except InputError as trouble:
+        return _refused(request, trouble)
+    return JSONResponse({"job": number})
+
+
+def suggested(request: Request) -> Response:
+    """How far the answer is."""
+    return JSONResponse(suggesting.state(shelf_of(request), request.path_params["job_id"]))
+
+
+def stop_suggesting(request: Request) -> Response:
+    """No more: what was found so far is the answer."""
+    shelf_of(request).stop(request.path_params["job_id"])
+    return JSONResponse({})
+
+
+async def liked(request: Request) -> Response:
+    """Remembers whether a suggestion was kept; it orders the next ones."""
+    told = await request.json()
+    try:
+        suggesting.like(shelf_of(request), told["plan"], liked=bool(told["liked"]))
+    except (KeyError, TypeError, ValueError):
+        return JSONResponse({}, 422)
+    return JSONResponse({})
+
+
 ROUTES = [
+    Route("/table/{piece_id:int}/suggest", suggest, methods=["POST"]),
+    Route("/table/suggested/{job_id:int}", suggested),
+    Route("/table/suggested/{job_id:int}/stop", stop_suggesting, methods=["POST"]),
+    Route("/table/liked", liked, methods=["POST"]),
     Route("/table", tables),
     Route("/table/new", new),
     Route("/table/new", begin, methods=["POST"]),
