@@ -30,7 +30,7 @@ _PART = re.compile(r"([a-z_-]+)((?:\[\d{1,4}\])?)")
 
 
 def place(name: str) -> Path | None:
-    """The place that a field's name says; None for the name of something else."""
+    """The place that a field's name says; None where it says none."""
     path: list[str | int] = []
     for part in name.split("."):
         found = _PART.fullmatch(part)
@@ -39,7 +39,7 @@ def place(name: str) -> Path | None:
         path.append(found[1])
         if found[2]:
             path.append(max(0, int(found[2][1:-1]) - 1))
-    return tuple(path) if len(path) > 1 else None
+    return tuple(path)
 
 
 def tree_of_fields(fields: Mapping[str, str], unit: str = "cm") -> Tree:
@@ -48,7 +48,7 @@ def tree_of_fields(fields: Mapping[str, str], unit: str = "cm") -> Tree:
     choices: dict[Path, str] = {}
     for name, text in fields.items():
         path = place(name)
-        if path is None:
+        if path is None or len(path) == 1:  # one word alone is no field of the tree
             continue
         if path[-1] in CHOSEN:
             choices[path] = text

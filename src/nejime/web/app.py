@@ -19,9 +19,9 @@ from starlette.types import Scope
 from nejime.desk.shelf import Missing, Shelf
 from nejime.web.answering import HERE, show
 from nejime.web.guarding import Guard
-from nejime.web.pages import bowls, door, nudge, table, today
+from nejime.web.pages import bowls, classes, door, nudge, table, today
 
-PAGES: tuple[Any, ...] = (today, table, bowls, door, nudge)
+PAGES: tuple[Any, ...] = (today, table, classes, bowls, door, nudge)
 KEPT_FOR_S = 31_536_000  # [own] a year: the address of a file changes with the version
 
 
