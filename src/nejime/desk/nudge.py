@@ -175,9 +175,7 @@ def choices(found: Subject, words: Words, unit: str) -> NudgeChoices:
         same = ("", words.say(Saying("nudge.as-it-is")))
         return [same, *((each, words.say(Saying(f"nudge.{what}.{each}"))) for each in values)]
 
-    places = [
-        (each, words.say(Saying(f"papers.place.{each}"))) for each in PLACES
-    ]
+    places = [(each, words.say(Saying(f"papers.place.{each}"))) for each in PLACES]
     same = ("", words.say(Saying("nudge.as-it-is")))
     return NudgeChoices(
         leans=pairs("lean", LEANS),
@@ -230,7 +228,7 @@ def _changes(before: Piece, after: Piece, asked: Mapping[str, Nudge]) -> list[Sa
         if nudge.off:
             said.append(Saying("nudge.off", stem=stem_name(stem.id)))
         else:
-            said += _of_stem(stem, now[stem.id], nudge)
+            said += _of_stem(stem, now[stem.id], nudge) if now[stem.id] != stem else []
     return said
 
 
@@ -238,9 +236,7 @@ def _of_stem(before: Stem, after: Stem, nudge: Nudge) -> list[Saying]:
     said, name = [], stem_name(before.id)
     if nudge.longer_cm:
         key = "nudge.longer" if nudge.longer_cm > 0 else "nudge.shorter"
-        said.append(
-            Saying(key, stem=name, by_cm=abs(nudge.longer_cm), length_cm=after.length_cm)
-        )
+        said.append(Saying(key, stem=name, by_cm=abs(nudge.longer_cm), length_cm=after.length_cm))
     step_deg = after.stands_deg - before.stands_deg
     if nudge.lower_deg and abs(step_deg) >= SEEN_DEG:
         key = "nudge.lower" if step_deg > 0 else "nudge.higher"

@@ -52,7 +52,13 @@ def nudges(
             found[stem] = _nudge(table)
     where = fields.get("holder", "").strip()
     if where and where not in PLACES:
-        sheet.wrong(("holder",), "reading.not-one-of", typed=where, choices=", ".join(PLACES), meant=Saying("reading.write-one"))
+        sheet.wrong(
+            ("holder",),
+            "reading.not-one-of",
+            typed=where,
+            choices=", ".join(PLACES),
+            meant=Saying("reading.write-one"),
+        )
     if sheet.faults:
         raise InputError(sheet.faults)
     return found, where or None

@@ -170,10 +170,7 @@ def garden(fields: Typed, unit: str = "cm") -> Content:
     Raises `InputError`.
     """
     content = raw(GardenTable, fields, unit)
-    sheet = _sheet()
-    table = sheet.checked(GardenTable, content, ())
-    _raise(sheet)
-    assert table is not None
+    table = _checked(GardenTable, content)
     months = [month for month in MONTHS if fields.get(f"month-{month}")]
     return {**content, "plant": table.plant, "months": months}
 
@@ -214,6 +211,24 @@ def _note_parts(sheet: Sheet, at: Path, amount: Any, decimals: int) -> None:
         small_units(amount, decimals)
     except ValueError:
         sheet.wrong(at, "typed.too-exact", typed=str(amount), count=decimals)
+
+
+def garden_numbers(content: Mapping[str, Any]) -> GardenTable:
+    """The numbers of a garden place that is kept. Raises `InputError`."""
+    return _checked(GardenTable, {key: content[key] for key in content if key != "months"})
+
+
+def bunch_numbers(content: Mapping[str, Any]) -> BunchTable:
+    """The numbers of a bunch that is kept. Raises `InputError`."""
+    return _checked(BunchTable, content)
+
+
+def _checked(model: type[Model], content: Mapping[str, Any]) -> Model:
+    sheet = _sheet()
+    table = sheet.checked(model, dict(content), ())
+    _raise(sheet)
+    assert table is not None
+    return table
 
 
 def settings(fields: Typed, known_proportions: Sequence[str]) -> Content:

@@ -19,9 +19,18 @@ from starlette.types import Scope
 from nejime.desk.shelf import Missing, Shelf
 from nejime.web.answering import HERE, show
 from nejime.web.guarding import Guard
-from nejime.web.pages import bowls, classes, door, nudge, table, today
+from nejime.web.pages import (
+    bowls,
+    classes,
+    cupboard,
+    door,
+    nudge,
+    places,
+    table,
+    today,
+)
 
-PAGES: tuple[Any, ...] = (today, table, classes, bowls, door, nudge)
+PAGES: tuple[Any, ...] = (today, table, classes, bowls, door, nudge, cupboard, places)
 KEPT_FOR_S = 31_536_000  # [own] a year: the address of a file changes with the version
 
 
