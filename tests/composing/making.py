@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
+from hypothesis import strategies as st
+
 from nejime.basis.angles import Point
 from nejime.composing.checks import Finding, findings
 from nejime.composing.material import Material
@@ -105,3 +107,22 @@ def looked_at(
 ) -> tuple[Finding, ...]:
     """Everything found in a piece."""
     return findings(setting(made, known, allow=allow), also)
+
+
+@st.composite
+def arranged(draw: st.DrawFn) -> tuple[Piece, dict[str, Material]]:
+    """A piece as a beginner may set it: main stems near their aims, helpers anywhere."""
+    made = dish(
+        (54.0, draw(st.floats(5, 30)), draw(st.floats(190, 260))),
+        (draw(st.floats(30, 45)), draw(st.floats(30, 60)), draw(st.floats(180, 300))),
+        (draw(st.floats(20, 32)), draw(st.floats(50, 75)), draw(st.floats(90, 180))),
+    )
+    lean = st.floats(5, 80)
+    for number in range(draw(st.integers(0, 3))):
+        foot = (draw(st.floats(-2, 2)), draw(st.floats(-2, 2)))
+        numbers = (draw(st.floats(12, 45)), draw(lean), draw(st.floats(0, 359)))
+        leader = draw(st.sampled_from(["first", "second", "third"]))
+        material = (BRANCH, TULIP)[number % 2]
+        made = with_stem(made, f"sub-{number + 1}", leader, numbers, foot, material)
+    numbers = (draw(st.floats(10, 20)), draw(lean), draw(st.floats(120, 240)))
+    return with_stem(made, "heart-1", "third", numbers, (0.5, -1.2), HEART)
