@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
+from hypothesis import strategies as st
+
 from nejime.basis.angles import Point
+from nejime.composing.checks import Finding, findings
 from nejime.composing.material import Material
 from nejime.composing.moves import set_stem
+from nejime.composing.setting import setting
 from nejime.forms.holder import holder
 from nejime.forms.piece import piece
 from nejime.forms.rules import packaged
@@ -21,16 +25,13 @@ TULIP = Material("flower", "tulip", "white", 5.0, head_cm=4.0, head_g=8.0, folia
 HEART = Material("flower", "anemone", "violet", 6.0, head_cm=6.0, head_g=12.0, foliage_cm=0.8)
 
 # (across and away of the foot, stalk, lean, direction, droop, half length, half width), in cm and
-# degrees: an ordinary low clump that hides the pins.
+# degrees: low leaves that bend over the pins and hide them.
 Leaf = tuple[float, float, float, float, float, float, float, float]
 CLUMP: tuple[Leaf, ...] = (
-    (0.0, -2.0, 3.0, 10.0, 180.0, 15.0, 5.0, 3.0),
-    (-1.8, -1.6, 3.0, 15.0, 215.0, 15.0, 5.0, 3.0),
-    (1.8, -1.6, 3.0, 15.0, 145.0, 15.0, 5.0, 3.0),
-    (0.0, -0.5, 4.0, 8.0, 180.0, 20.0, 5.0, 3.2),
-    (-2.2, -2.2, 2.0, 25.0, 190.0, 15.0, 5.0, 3.2),
-    (2.6, -0.4, 3.0, 12.0, 125.0, 10.0, 5.0, 3.2),
-    (-1.4, -0.8, 4.0, 10.0, 225.0, 40.0, 4.5, 3.0),
+    (0.0, 1.5, 3.0, 25.0, 180.0, 45.0, 6.0, 3.5),
+    (-1.5, 1.5, 3.0, 25.0, 220.0, 45.0, 5.5, 3.5),
+    (1.5, 1.0, 3.0, 25.0, 140.0, 45.0, 5.5, 3.5),
+    (0.0, 0.0, 2.5, 25.0, 180.0, 45.0, 5.0, 3.2),
 )
 Main = tuple[float, float, float]
 
@@ -95,3 +96,33 @@ def with_stem(
     start = Point(made.place.x_cm + foot[0], made.place.y_cm + foot[1], made.vessel.base_cm + 1.5)
     stem = replace(set_stem(made, model, *numbers, start), bow_cm=bow_cm)
     return replace(made, stems=(*made.stems, stem)), {**known, stem_id: material}
+
+
+def looked_at(
+    made: Piece,
+    known: Mapping[str, Material] | None = None,
+    *,
+    allow: frozenset[str] = frozenset(),
+    also: frozenset[str] = frozenset(),
+) -> tuple[Finding, ...]:
+    """Everything found in a piece."""
+    return findings(setting(made, known, allow=allow), also)
+
+
+@st.composite
+def arranged(draw: st.DrawFn) -> tuple[Piece, dict[str, Material]]:
+    """A piece as a beginner may set it: main stems near their aims, helpers anywhere."""
+    made = dish(
+        (54.0, draw(st.floats(5, 30)), draw(st.floats(190, 260))),
+        (draw(st.floats(30, 45)), draw(st.floats(30, 60)), draw(st.floats(180, 300))),
+        (draw(st.floats(20, 32)), draw(st.floats(50, 75)), draw(st.floats(90, 180))),
+    )
+    lean = st.floats(5, 80)
+    for number in range(draw(st.integers(0, 3))):
+        foot = (draw(st.floats(-2, 2)), draw(st.floats(-2, 2)))
+        numbers = (draw(st.floats(12, 45)), draw(lean), draw(st.floats(0, 359)))
+        leader = draw(st.sampled_from(["first", "second", "third"]))
+        material = (BRANCH, TULIP)[number % 2]
+        made = with_stem(made, f"sub-{number + 1}", leader, numbers, foot, material)
+    numbers = (draw(st.floats(10, 20)), draw(lean), draw(st.floats(120, 240)))
+    return with_stem(made, "heart-1", "third", numbers, (0.5, -1.2), HEART)

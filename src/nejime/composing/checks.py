@@ -70,6 +70,7 @@ KINDS: Mapping[str, Kind] = {  # [own] the order in which they are shown
     "holder-middle": Kind(_NOTE, 3.8),
     "holder-place": Kind(_NOTE, 3.7),
     "centred": Kind(_NOTE, 3.6),
+    "holder-bare": Kind(_NOTE, 3.55, physical=True),
     "holder-aside": Kind(_NOTE, 3.5, physical=True),
     "rails": Kind(_NOTE, 3.4),
     "front-rails": Kind(_NOTE, 3.2),
@@ -364,12 +365,7 @@ def _foot(here: Setting, taught_cm: tuple[float, float]) -> Iterator[Finding]:
     yield from found("holder-place", (), off)
     yield from found("loose-feet", (), whole.loose_feet(here))
     if "open-holder" not in here.allow:
-        worst, aside = whole.pins_hidden(here)
-        bare = 1.0 - worst
-        yield from found("holder-shows", (), bare - whole.SHOWS, share_percent=rounded(bare))
-        if bare <= whole.SHOWS:
-            over = 1.0 - aside - whole.SHOWS_ASIDE
-            yield from found("holder-aside", (), over, share_percent=rounded(1.0 - aside))
+        yield from _pins(here)
     if "hide-water" not in here.allow and here.piece.season not in ("autumn", "winter"):
         water = whole.open_water(here)
         hidden = whole.WATER_HIDDEN - water
@@ -377,6 +373,18 @@ def _foot(here: Setting, taught_cm: tuple[float, float]) -> Iterator[Finding]:
     heads = np.array([each.head_g for each in here.made_of])
     factor = float(whole.tips(here, whole.load(here, here.stems, heads)))
     yield from found("tips", (), whole.SURE - factor)
+
+
+def _pins(here: Setting) -> Iterator[Finding]:
+    worst, aside = whole.pins_hidden(here)
+    bare = 1.0 - worst
+    if not here.leaves:  # not finished yet, which is no fault
+        yield from found("holder-bare", (), bare - whole.SHOWS)
+        return
+    yield from found("holder-shows", (), bare - whole.SHOWS, share_percent=rounded(bare))
+    if bare <= whole.SHOWS:
+        over = 1.0 - aside - whole.SHOWS_ASIDE
+        yield from found("holder-aside", (), over, share_percent=rounded(1.0 - aside))
 
 
 def rounded(share: float) -> float:
@@ -388,7 +396,7 @@ def _counted(here: Setting, also: frozenset[str]) -> Iterator[Finding]:
     kinds = Counter(
         made.plant
         for stem, made in zip(here.lines, here.made_of, strict=True)
-        if made.kind not in ("leaf", "grass")
+        if made.plant and made.kind not in ("leaf", "grass")
     )
     for plant, count in sorted(kinds.items()):
         # Two are allowed; twos and odd numbers of several kinds may well be even together.

@@ -20,7 +20,7 @@ Kind = Literal["branch", "flower", "leaf", "grass", "berry"]
 class Material:
     """One stem's material.
 
-    `plant` is equal for stems of the same kind. `head_cm` is the width of its flower, 0 without
+    `plant` is equal for stems of the same kind, empty where nobody has said. `head_cm` is the width of its flower, 0 without
     one. `foliage_cm` is how far twigs and leaves stand out from the stem. `blade_cm` and
     `blade_width_cm` measure a leaf's blade, which hangs `droop_deg` lower than its stalk.
     `woody`: a tree or shrub, for the order of trees and herbs.
@@ -41,22 +41,36 @@ class Material:
 
 
 USUAL: Mapping[str, Material] = {  # [own] where nobody has chosen the material yet
-    "branch": Material("branch", "branch", "", 8.0, 0.0, 0.0, 0.8, woody=True),
-    "flower": Material("flower", "flower", "", 5.0, 4.0, 8.0, 0.8),
-    "heart": Material("flower", "heart", "", 6.0, 6.0, 12.0, 0.8),
-    "leaf": Material("leaf", "leaf", "", 4.0, blade_cm=10.0, blade_width_cm=6.0, droop_deg=15.0),
+    "branch": Material("branch", "", "", 8.0, 0.0, 0.0, 0.8, woody=True),
+    "flower": Material("flower", "", "", 5.0, 4.0, 8.0, 0.8),
+    "heart": Material("flower", "", "", 6.0, 6.0, 12.0, 0.8),
 }
+LEAF_BLADE, LEAF_BREADTH = 0.85, 0.6  # [own] of its length; of its blade
+LEAF_MM, LEAF_DROOP_DEG = 4.0, 45.0  # [own] a leaf that bends over the pins
 
 
 def usual_material(stem: Stem) -> Material:
     """What a stem is when nobody said: a branch, but a flower as third, as every other helper stem
     and, of another kind, at the heart."""
     if stem.role == "leaf":
-        return USUAL["leaf"]
+        return usual_leaf(stem.length_cm)
     if stem.role == "heart":
         return USUAL["heart"]
     second = stem.role == "helper" and stem.id.endswith(("2", "4", "6", "8", "0"))
     return USUAL["flower" if stem.id == "third" or second else "branch"]
+
+
+def usual_leaf(length_cm: float) -> Material:
+    """A leaf chosen for the length that is wanted: blade and breadth go with it."""
+    blade = LEAF_BLADE * length_cm
+    return Material(
+        "leaf",
+        "",
+        thickness_mm=LEAF_MM,
+        blade_cm=blade,
+        blade_width_cm=LEAF_BREADTH * blade,
+        droop_deg=LEAF_DROOP_DEG,
+    )
 
 
 def with_usual(piece: Piece, known: Mapping[str, Material] | None) -> dict[str, Material]:

@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 
 from nejime.basis.angles import Point, heading, mirrored
 from nejime.basis.sayings import Saying
-from nejime.composing.material import USUAL, Material
+from nejime.composing.material import Material, usual_leaf
 from nejime.forms.leaning import standing_stem
 from nejime.forms.placing import travel_cm
 from nejime.forms.rules import BEARING_TOLERANCE_DEG, TILT_TOLERANCE_DEG, Range
@@ -32,7 +32,7 @@ class Move:
     `lean_deg` more lean, `turn_deg` clockwise from above, `cut` the share of the length that is
     left, `foot_cm` the way of the foot, `holder_cm` the way of the pin holder with all stems,
     `grow` the share by which everything is longer or shorter, `droop_deg` less or more droop,
-    `out` the stem is taken out, `leaf_deg` a leaf is put in on that side.
+    `out` the stem is taken out, `leaves_deg` a leaf more on each of these sides.
     """
 
     stem: str = ""
@@ -44,20 +44,21 @@ class Move:
     grow: float = 1.0
     droop_deg: float = 0.0
     out: bool = False
-    leaf_deg: float | None = None
+    leaves_deg: tuple[float, ...] = ()
 
 
-Material2 = Mapping[str, Material]
-
-
-def moved(piece: Piece, material: Material2, move: Move) -> tuple[Piece, dict[str, Material]]:
+def moved(
+    piece: Piece, material: Mapping[str, Material], move: Move
+) -> tuple[Piece, dict[str, Material]]:
     """The piece and its material after a change."""
     known = dict(material)
     if move.out:
         known.pop(move.stem, None)
         return replace(piece, stems=tuple(s for s in piece.stems if s.id != move.stem)), known
-    if move.leaf_deg is not None:
-        return _with_leaf(piece, known, move.leaf_deg)
+    if move.leaves_deg:
+        for side_deg in move.leaves_deg:
+            piece = _with_leaf(piece, known, side_deg)
+        return piece, known
     if move.holder_cm != (0.0, 0.0):
         return _with_holder(piece, move.holder_cm), known
     if move.grow != 1.0:
@@ -141,16 +142,18 @@ def _with_holder(piece: Piece, way_cm: tuple[float, float]) -> Piece:
     return replace(bare, stems=tuple(changed(bare, s, foot_cm=step) for s in piece.stems))
 
 
-def _with_leaf(
-    piece: Piece, known: dict[str, Material], side_deg: float
-) -> tuple[Piece, dict[str, Material]]:
-    """One more leaf at the foot, on a side of the pin holder, like the ones that are there."""
+def _with_leaf(piece: Piece, known: dict[str, Material], side_deg: float) -> Piece:
+    """One more leaf at the foot, on a side of the pin holder, like the ones that are there.
+
+    Its material is put into `known`.
+    """
     if piece.holder is None:
-        return piece, known
+        return piece
     leaves = [stem for stem in piece.stems if stem.role == "leaf"]
     taken = {stem.id for stem in leaves}
     new = next(f"leaf-{at}" for at in range(1, len(taken) + 2) if f"leaf-{at}" not in taken)
-    like = known[leaves[0].id] if leaves else USUAL["leaf"]
+    first_cm = piece.stem("first").length_cm
+    like = known[leaves[0].id] if leaves else usual_leaf(LEAF_CM * first_cm)
     across, away = heading(side_deg)
     step = LEAF_STEP * piece.holder.half_along_cm(across, away)
     start = Point(
@@ -160,17 +163,19 @@ def _with_leaf(
     )
     under = piece.vessel.base_cm + piece.water_cm - start.z_cm + OVER_WATER_CM
     least = like.blade_cm + under / math.cos(math.radians(LEAF_TILT_DEG))
-    length = max(LEAF_CM * piece.stem("first").length_cm, least)
+    length = max(LEAF_CM * first_cm, least)
     model = replace(piece.stem("third"), id=new, role="leaf", label=None, leader="third")
     known[new] = replace(like, droop_deg=0.0)
     leaf = set_stem(piece, model, length, LEAF_TILT_DEG, side_deg, start)
-    return replace(piece, stems=(*piece.stems, leaf)), known
+    return replace(piece, stems=(*piece.stems, leaf))
 
 
 def told(piece: Piece, move: Move) -> Saying:
     """What to do, in words."""
-    if move.leaf_deg is not None:
-        return Saying("composing.do.leaf", side=_side(move.leaf_deg))
+    if move.leaves_deg:
+        sides = tuple(_side(each) for each in move.leaves_deg)
+        more = "more" if any(stem.role == "leaf" for stem in piece.stems) else "first"
+        return Saying(f"composing.do.leaves-{more}", count=len(sides), sides=sides)
     if move.holder_cm != (0.0, 0.0):
         x, y = move.holder_cm
         side = _side(math.degrees(math.atan2(x, y)) % 360.0)

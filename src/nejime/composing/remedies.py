@@ -26,7 +26,12 @@ TURNS_DEG = (10.0, -10.0, 20.0, -20.0, 30.0, -30.0, 45.0, -45.0, 60.0, -60.0, 90
 LEANS_DEG = (-5.0, 5.0, -10.0, 10.0, -15.0, 15.0, -20.0, 20.0, -30.0, 30.0)  # [own]
 CUTS = (0.95, 0.9, 0.85, 0.8, 0.75, 0.65, 0.5)  # [own]
 FEET = (0.15, 0.3, 0.5)  # [own] of the pin holder's half measure
-LEAF_SIDES_DEG = (180.0, 150.0, 210.0, 120.0, 240.0, 90.0, 270.0, 0.0)  # [own] the front first
+MORE_LEAVES_DEG = (  # [own] the front first, one leaf first
+    *((side,) for side in (180.0, 150.0, 210.0, 120.0, 240.0, 90.0, 270.0)),
+    *((150.0, 210.0), (165.0, 225.0), (195.0, 135.0)),
+    *((180.0, 120.0, 240.0), (180.0, 135.0, 225.0), (150.0, 210.0, 270.0), (150.0, 210.0, 90.0)),
+    *((165.0, 195.0, 120.0, 240.0), (160.0, 200.0, 90.0, 270.0)),
+)
 BACK_DEG = (345.0, 15.0, 320.0, 40.0, 0.0)  # [own]
 FRONT_DEG = (165.0, 195.0, 150.0, 210.0, 135.0, 225.0)  # [own]
 FRONT_TILT_DEG = (40.0, 55.0)  # [own]
@@ -36,40 +41,43 @@ MOST_TRIED = 40  # [own] changes; each costs one check
 
 @dataclass(frozen=True, slots=True)
 class Remedy:
-    """A change that was tried: what to do, and whether it leaves no new note either."""
+    """A change that was tried: what to do, the piece and its material with it done, and whether it
+    leaves no new note either."""
 
     says: Saying
     move: Move
+    piece: Piece
+    material: Mapping[str, Material]
     clean: bool
 
 
-def remedy(here: Setting, wrong: Finding, also: frozenset[str] = frozenset()) -> Remedy | None:
-    """The smallest change that takes a finding away and adds no fault; None where none is known."""
-    before = findings(here, also)
+def remedy(
+    here: Setting,
+    wrong: Finding,
+    before: tuple[Finding, ...] | None = None,
+    also: frozenset[str] = frozenset(),
+) -> Remedy | None:
+    """The smallest change that takes a finding away and adds no fault; None where none is known.
+
+    `before`: all findings of the piece, where they are known already.
+    """
+    before = findings(here, also) if before is None else before
     known = {each.key for each in before}
     faults = {each.key for each in before if each.fault}
     second_best: Remedy | None = None
     for move in _first(_tries(here, wrong), MOST_TRIED):
-        after = findings(_after(here, move), also)
+        piece, material = moved(here.piece, here.material, move)
+        after = findings(setting(piece, material, seat=here.seat, allow=here.allow), also)
         left = {each.key for each in after}
         if wrong.key in left or {each.key for each in after if each.fault} - faults:
             continue
-        if left <= known:
-            return Remedy(told(here.piece, move), move, True)
-        second_best = second_best or Remedy(told(here.piece, move), move, False)
+        clean = left <= known
+        if clean or second_best is None:
+            done = Remedy(told(here.piece, move), move, piece, material, clean)
+            if clean:
+                return done
+            second_best = done
     return second_best
-
-
-def after(
-    piece: Piece, material: Mapping[str, Material], mend: Remedy
-) -> tuple[Piece, dict[str, Material]]:
-    """The piece and its material with a remedy done."""
-    return moved(piece, material, mend.move)
-
-
-def _after(here: Setting, move: Move) -> Setting:
-    piece, material = moved(here.piece, here.material, move)
-    return setting(piece, material, seat=here.seat, allow=here.allow)
 
 
 def _first(tries: Iterator[Move], most: int) -> Iterator[Move]:
@@ -175,11 +183,11 @@ def _out_of_water(here: Setting, wrong: Finding) -> Tries:
 
 
 def _pins(here: Setting, wrong: Finding) -> Tries:
-    """A leaf more, or a leaf set steeper in front of the pins."""
+    """A leaf set steeper in front of the pins, or one to four leaves more."""
     del wrong
-    leaves = [Move(leaf_deg=side) for side in LEAF_SIDES_DEG]
     steeper = (_to(here, leaf.id, (180.0, 150.0, 210.0), (20.0, 35.0)) for leaf in here.leaves)
-    return chain(leaves, _mixed(*steeper))
+    leaves = (Move(leaves_deg=sides) for sides in MORE_LEAVES_DEG)
+    return chain(_first(_mixed(*steeper), 12), leaves)
 
 
 def _water(here: Setting, wrong: Finding) -> Tries:
@@ -292,6 +300,7 @@ _FOR: Mapping[str, Callable[[Setting, Finding], Tries]] = {
     "in-water": _up,
     "leaf-in-water": _out_of_water,
     "holder-shows": _pins,
+    "holder-bare": _pins,
     "holder-aside": _pins,
     "cross": _gives_way,
     "window": _gives_way,

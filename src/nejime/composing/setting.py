@@ -23,6 +23,23 @@ from nejime.forms.stems import Piece, Stem
 RANK = {"first": 0, "second": 1, "third": 2}  # [own] who gives way: the later
 RANK_OF_ROLE = {"main": 2, "helper": 3, "heart": 4, "leaf": 5}  # [own]
 
+ALLOWED = (
+    "rows",  # stems side by side
+    "symmetric",  # left like right
+    "flat",  # no depth
+    "front-only",  # nothing behind
+    "back",  # nothing in front
+    "classical",  # all stems leave the water as one: the only one that asks for more
+    "holder-middle",
+    "open-holder",  # the pins may be seen
+    "hide-water",
+    "floating",  # flowers and leaves on the water
+    "weeping",  # ends that point down
+    "all-round",
+    "hanging",
+)
+"""What a piece may be allowed to do, though most may not."""
+
 ALWAYS: Mapping[str, frozenset[str]] = {
     "all-round": frozenset({"all-round", "symmetric"}),
     "hanging": frozenset({"hanging"}),
@@ -32,10 +49,7 @@ ALWAYS: Mapping[str, frozenset[str]] = {
 
 @dataclass(frozen=True)
 class Setting:
-    """A piece, its material and its viewer. `allow` names what this piece may do: `rows`,
-    `symmetric`, `flat`, `front-only`, `back`, `classical`, `holder-middle`, `hide-water`,
-    `weeping`, `floating`, `open-holder`, `all-round`, `hanging`.
-    """
+    """A piece, its material and its viewer. `allow`: of `ALLOWED`, what this piece may do."""
 
     piece: Piece
     material: Mapping[str, Material]

@@ -58,14 +58,15 @@ class Suggestion:
 
 @dataclass(frozen=True, slots=True)
 class Suggestions:
-    """At most three suggestions, the likeliest first. `first_mend`: faults of the main stems alone,
-    for which nothing is suggested. `left_out`: kinds of plant beyond `MOST_KINDS`. `whole` is
-    False where it was stopped."""
+    """At most three suggestions, the likeliest first, and why there are fewer. `first_mend`: faults
+    of the main stems alone, for which nothing is suggested. `left_out`: kinds of plant beyond
+    `MOST_KINDS`. `whole` is False where it was stopped."""
 
     suggestions: tuple[Suggestion, ...]
     seed: int
     sweeps: int
     whole: bool
+    reason: Saying | None = None
     first_mend: tuple[Finding, ...] = ()
     left_out: tuple[str, ...] = ()
 
@@ -92,15 +93,16 @@ def suggest(
 
     Stems of the piece other than the main ones are left out of it. `kept` and `rejected`: plans of
     earlier suggestions; they only order the three. `progress` is told the share done and the best
-    so far after each sweep; `stop` is asked as often. In a tall vase, or on no pins, there is
-    nothing to suggest: the result is empty.
+    so far after each sweep; `stop` is asked as often. The result is empty, with its reason, in a
+    tall vase and where the main stems alone have a fault.
     """
     bare = replace(piece, stems=piece.main)
     here = setting(bare, with_usual(bare, material), seat=seat, allow=allow)
     wrong = tuple(f for f in findings(here) if f.fault and f.code in ("tips", "rim", "in-water"))
     items, left_out = _usable(here, at_hand)
-    if wrong or not items or piece.holder is None:
-        return Suggestions((), seed, sweeps, True, wrong, left_out)
+    reason = _nothing(piece, items, wrong)
+    if reason is not None:
+        return Suggestions((), seed, sweeps, True, reason, wrong, left_out)
     rng = np.random.default_rng(seed)
     chosen: list[Suggestion] = []
     whole = True
@@ -118,7 +120,24 @@ def suggest(
             whole = False
             break
     ordered = tuple(sorted(chosen, key=lambda s: (-_liked(s.plan, kept, rejected), s.cost)))
-    return Suggestions(ordered, seed, sweeps, whole, (), left_out)
+    return Suggestions(ordered, seed, sweeps, whole, _fewer(len(ordered), whole), (), left_out)
+
+
+def _nothing(piece: Piece, items: Sequence[AtHand], wrong: Sequence[Finding]) -> Saying | None:
+    """Why nothing can be suggested for a piece; None where something can."""
+    if piece.holder is None:
+        return Saying("composing.none.no-pins")
+    if wrong:
+        return Saying("composing.none.mend-first", fault=wrong[0].says)
+    return None if items else Saying("composing.none.nothing-at-hand")
+
+
+def _fewer(count: int, whole: bool) -> Saying | None:
+    """Why there are fewer suggestions than plans."""
+    if count == len(PLANS):
+        return None
+    found = "some" if count else "none"
+    return Saying(f"composing.none.{found}" if whole else "composing.none.stopped", count=count)
 
 
 def _liked(plan: Plan, kept: Sequence[Plan], rejected: Sequence[Plan]) -> int:
@@ -132,7 +151,7 @@ def _liked(plan: Plan, kept: Sequence[Plan], rejected: Sequence[Plan]) -> int:
 
 def _usable(here: Setting, at_hand: Sequence[AtHand]) -> tuple[tuple[AtHand, ...], tuple[str, ...]]:
     """What is used of the material at hand: few leaves, few kinds; and the kinds left out."""
-    kinds = list(dict.fromkeys(each.plant for each in here.made_of))
+    kinds = list(dict.fromkeys(each.plant for each in here.made_of if each.plant))
     for item in at_hand:
         if item.material.plant not in kinds and len(kinds) < MOST_KINDS:
             kinds.append(item.material.plant)

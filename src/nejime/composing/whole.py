@@ -23,11 +23,12 @@ FLAT_TRIANGLE_DEG = 12.0  # [own]
 SPREAD_DEG = 20.0  # [own] about the form's own angle
 FLAT = 0.18  # [own] depth over width of the ends seen from above; forms have 0.46 and more
 FRONT, BACK = 0.25, 0.04  # [own] of the first stem; forms reach 0.40 forward
-MANY = 4  # [own] more stems than this want one behind
+MANY = 4  # [own] more main and helper stems than this want one behind
 BALANCED, ALIKE, BINS = 0.08, 0.85, 25  # [own] of the half width; share of equal mass
 MIDDLE = 0.15  # [own] of the half measures
 LEANS_OUT, ONE_SIDE = 1.1, 0.92  # [own] of the half width; share of the stems
-SHOWS, SHOWS_BADLY = 0.10, 0.20  # [own] share of the pins that shows; more than noted: a fault
+BETWEEN = 0.01  # [own] of the first stem, to the left and to the right of the pin holder's middle
+SHOWS, SHOWS_BADLY = 0.15, 0.15  # [own] share of the pins that shows; more than noted: a fault
 SHOWS_ASIDE = 0.30  # [own] from a neighbour's seat
 WATER_HIDDEN = 0.50  # [averill1913] ch. 9: most of the water is to be seen
 BAND = 0.6  # [own] of the foliage: what a leafy stem hides of the water
@@ -90,7 +91,9 @@ def depth(here: Setting) -> tuple[float, float]:
         return NO, NO
     away = (here.stems.end_cm[:, 1] - here.middle_cm[1]) / here.main_cm
     front = NO if "back" in here.allow else 1.0 + float(np.min(away)) / FRONT
-    looked = len(here.lines) > MANY and "front-only" not in here.allow
+    # Flowers at the heart stand low in front; they ask for nothing behind.
+    standing = sum(stem.role != "heart" for stem in here.lines)
+    looked = standing > MANY and "front-only" not in here.allow
     return front, 1.0 - float(np.max(away)) / BACK if looked else NO
 
 
@@ -115,12 +118,14 @@ def balance(here: Setting) -> tuple[float, float, float]:
     width = 1.2 * here.main_cm
     seen, _ = np.histogram(across, BINS, (-width, width), weights=weight)
     alike = float(np.sum(np.minimum(seen, seen[::-1])) / np.sum(seen))
-    left = float(np.sum(weight[across < here.middle_cm[0]]) / np.sum(weight))
+    # What stands on the line between the sides counts for neither.
+    side = np.clip((across - here.middle_cm[0]) / (BETWEEN * here.main_cm), -1.0, 1.0)
+    on_one = (1.0 + abs(float(np.sum(weight * side) / np.sum(weight)))) / 2
     still = "symmetric" in here.allow or abs(middle) >= BALANCED
     symmetric = NO if still else alike - ALIKE
     on_middle = abs(here.middle_cm[0]) < MIDDLE * here.half_cm[0]
     centred = NO if still or symmetric > 0 or not on_middle else 1.0 - abs(middle) / BALANCED
-    one_sided = max(abs(middle) / LEANS_OUT, max(left, 1.0 - left) / ONE_SIDE) - 1.0
+    one_sided = max(abs(middle) / LEANS_OUT, on_one / ONE_SIDE) - 1.0
     return symmetric, centred, NO if "hanging" in here.allow else one_sided
 
 
