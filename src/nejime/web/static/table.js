@@ -309,7 +309,14 @@ function select(id) {
   selected = id;
   stage?.select(id);
   showStems(now);
-  if (id) document.querySelector(`.stem[data-id="${id}"]`)?.scrollIntoView({ block: "nearest" });
+  const card = id && document.querySelector(`.stem[data-id="${id}"]`);
+  const side = document.querySelector(".table-side");
+  // Only the list scrolls: the picture must not move under a hand that holds a stem.
+  if (card && side.scrollHeight > side.clientHeight) {
+    const below = card.getBoundingClientRect().bottom - side.getBoundingClientRect().bottom;
+    const above = card.getBoundingClientRect().top - side.getBoundingClientRect().top;
+    if (below > 0 || above < 0) side.scrollTop += above < 0 ? above : Math.min(below, above);
+  }
 }
 
 // ---------------------------------------------------------------- dragging
@@ -317,7 +324,7 @@ function select(id) {
 let drag = null;
 
 // House directions in which each flat view looks.
-const LOOKS = { front: [0, 1, 0], side: [-1, 0, 0], teacher: [0, -1, 0], plan: [0, 0, -1] };
+const LOOKS = { front: [0, 1, 0], side: [-1, 0, 0], plan: [0, 0, -1] };
 const dot = (a, b) => a[0] * b[0] + a[1] * b[1] + a[2] * b[2];
 const minus = (a, b) => a.map((each, at) => each - b[at]);
 const plus = (a, b, times = 1) => a.map((each, at) => each + times * b[at]);
@@ -549,7 +556,8 @@ try {
   stage.on("pick", select);
   stage.on("drag", onDrag);
   stage.on("drop", onDrop);
-  stage.on("view", () => marks());
+  $("stage").addEventListener("pointermove", (event) => event.buttons && !drag && requestAnimationFrame(() => marks()));
+  $("stage").addEventListener("wheel", () => requestAnimationFrame(() => marks()), { passive: true });
   await stage.show(now.wire);
   look("front");
   ghosts();
