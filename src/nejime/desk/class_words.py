@@ -1,13 +1,15 @@
-"""What stands on the pages of a class: what can be chosen, what a field is called, what there is."""
+"""What stands on the pages of a class: choices, what fields are called, and what there is."""
 
 from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Mapping
 from typing import Any
+from urllib.parse import quote
 
+from nejime.basis.errors import Fault
 from nejime.basis.sayings import Saying, Words, texts
-from nejime.desk.classes import Opened
+from nejime.desk.classes import PARTS, Opened, part_of
 from nejime.desk.taught import day_of, known_rules
 from nejime.forms.rules import FORMS, SIZES
 from nejime.forms.vessel import SHAPES, WARE_DENSITY_G_CM3
@@ -89,6 +91,22 @@ def _called(at: str, key: str, number: int, fields: Mapping[str, str], words: Wo
 def _word(key: str, words: Words) -> str:
     saying = f"class.key.{key}"
     return words.say(Saying(saying)) if saying in texts(words.language) else key
+
+
+def about_parts(found: Opened, words: Words) -> dict[str, Any]:
+    """What every page of a class shows: its parts, and how faults are named and reached."""
+    return {
+        "found": found,
+        "kept": found.kept,
+        "parts": {name: len(found.wrong_in(name)) for name in PARTS},
+        "where": lambda name: place_words(name, found.fields, words),
+        "link": lambda fault: f"/classes/{found.kept.id}/{_address(fault)}",
+    }
+
+
+def _address(fault: Fault) -> str:
+    """The part's page, at the field of a fault."""
+    return f"{part_of(fault)}#{quote(fault.field, safe='')}"
 
 
 def summary(found: Opened, words: Words) -> dict[str, str]:

@@ -240,12 +240,16 @@ def _reckoners(plan: LessonPlan, words: Words) -> Iterator[Sheet]:
             )
 
 
-def drawings_for(plan: LessonPlan, words: Words) -> dict[str, bytes]:
+def drawings_for(
+    plan: LessonPlan, words: Words, progress: Progress | None = None
+) -> dict[str, bytes]:
     """Front and plan of every piece as SVG, one file for pieces that look the same."""
     found: dict[str, bytes] = {}
     seen: set[str] = set()
     made = [(file_name(p), p.made) for p in plan.people if p.made is not None]
-    for name, each in [*made, ("demonstration", plan.demonstration)]:
+    for done, (name, each) in enumerate([*made, ("demonstration", plan.demonstration)]):
+        if progress is not None:
+            progress(done, len(made) + 1)
         looks = looks_of(each)
         key = drawing_key(each.piece, looks)
         if key not in seen:

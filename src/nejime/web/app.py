@@ -30,7 +30,7 @@ from nejime.web.pages import (
     today,
 )
 
-PAGES: tuple[Any, ...] = (today, table, classes, bowls, door, nudge, cupboard, places)
+PAGES: tuple[Any, ...] = (today, table, class_papers, classes, bowls, door, nudge, cupboard, places)
 KEPT_FOR_S = 31_536_000  # [own] a year: the address of a file changes with the version
 
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from typing import Any
 from urllib.parse import quote
 
@@ -12,8 +11,8 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
-from nejime.basis.errors import Fault, InputError
-from nejime.basis.sayings import Saying, Words
+from nejime.basis.errors import InputError
+from nejime.basis.sayings import Saying
 from nejime.desk import class_beginning, class_words, classes
 from nejime.web.answering import beside, shelf_of, show, to, typed, words_of
 
@@ -73,7 +72,7 @@ def one(request: Request) -> Response:
         "class.html",
         words=words,
         about=class_words.summary(found, words),
-        **_opened(found, words),
+        **class_words.about_parts(found, words),
     )
 
 
@@ -98,23 +97,8 @@ def part(request: Request) -> Response:
         ours={table: classes.ours(shelf, found.kept, table) for table in ("vessel", "holder")},
         cupboard=classes.not_yet(shelf, found.kept, "vessel", "holder"),
         places=classes.not_yet(shelf, found.kept, "place"),
-        **_opened(found, words),
+        **class_words.about_parts(found, words),
     )
-
-
-def _opened(found: classes.Opened, words: Words) -> Mapping[str, Any]:
-    return {
-        "found": found,
-        "kept": found.kept,
-        "parts": {name: len(found.wrong_in(name)) for name in classes.PARTS},
-        "where": lambda place: class_words.place_words(place, found.fields, words),
-        "link": lambda fault: f"/classes/{found.kept.id}/{_address(fault)}",
-    }
-
-
-def _address(fault: Fault) -> str:
-    """The part's page, at the field of a fault."""
-    return f"{classes.part_of(fault)}#{quote(fault.field, safe='')}"
 
 
 async def fill_in(request: Request) -> Response:
