@@ -12,9 +12,10 @@ from typing import Any
 
 from nejime.basis.errors import InputError
 from nejime.basis.sayings import Saying, Words
-from nejime.composing.advice import advice, looked_at
-from nejime.composing.checks import shown
+from nejime.composing.advice import advice
+from nejime.composing.checks import findings, shown
 from nejime.composing.material import Material
+from nejime.composing.setting import Setting, setting
 from nejime.desk.shelf import Conflict, Kept, Shelf
 from nejime.drawings.scene import Look, Scene, scene
 from nejime.drawings.skeleton.chance import seed_of
@@ -67,6 +68,10 @@ class Table:
     def scene(self) -> Scene:
         """What is where."""
         return scene(self.piece, self.looks())
+
+    def setting(self) -> Setting:
+        """The piece as the checks of composition see it."""
+        return setting(self.piece, self.material())
 
     def material(self) -> dict[str, Material]:
         """The stems as the checks of composition see them."""
@@ -191,7 +196,7 @@ def glance(tree: Tree, words: Words) -> Json:
     """
     table = on_table(tree)
     word, reason = quick_word(table.piece, table.bodies)
-    found = shown(looked_at(table.piece, table.material()), MOST_SHOWN)
+    found = shown(findings(table.setting()), MOST_SHOWN)
     return {
         **_picture(table, words),
         "standing": {"word": word, "says": words.say(reason), "stems": []},
@@ -231,7 +236,7 @@ def sight(tree: Tree, words: Words) -> Json:
                     "tree": taken_over(table, each.remedy.piece),
                 },
             }
-            for each in advice(table.piece, table.material(), most=MOST_SHOWN)
+            for each in advice(table.setting(), most=MOST_SHOWN)
         ],
     }
 
