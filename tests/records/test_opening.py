@@ -5,6 +5,7 @@ from __future__ import annotations
 import sqlite3
 import subprocess
 import sys
+from collections.abc import Callable
 from contextlib import closing
 from pathlib import Path
 
@@ -37,7 +38,7 @@ def test_folder_file_and_library_are_made(path: Path) -> None:
     ],
 )
 def test_every_connection_keeps_what_it_commits(path: Path, pragma: str, value: object) -> None:
-    engine = open_engine(path)
+    engine, _ = open_engine(path)
     with engine.connect() as one, engine.connect() as two, writing(engine).connect() as three:
         for connection in (one, two, three):
             assert connection.exec_driver_sql(f"PRAGMA {pragma}").scalar_one() == value
@@ -46,7 +47,7 @@ def test_every_connection_keeps_what_it_commits(path: Path, pragma: str, value: 
 
 @pytest.fixture
 def engine(path: Path) -> Engine:
-    return open_engine(path)
+    return open_engine(path)[0]
 
 
 @pytest.mark.source(
@@ -87,6 +88,17 @@ def test_a_full_disk_loses_nothing_that_was_saved(store: Store, path: Path) -> N
     with pytest.raises(CannotKeep, match="full"):
         store.save(piece.id, {"x": "." * 1_000_000}, base=1)
     assert store.get(piece.id) == piece
+
+
+@pytest.mark.parametrize("put", [Path.unlink, lambda path: path.write_bytes(b"?" * 5000)])
+def test_a_file_that_was_taken_away_or_spoilt_is_said(
+    store: Store, path: Path, put: Callable[[Path], object]
+) -> None:
+    piece = store.add("piece", "a", {})
+    store.close()
+    put(path)
+    with pytest.raises(CannotKeep):
+        store.get(piece.id)
 
 
 @pytest.mark.parametrize(

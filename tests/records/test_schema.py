@@ -79,7 +79,7 @@ def test_the_migrations_make_the_tables_that_the_code_knows(tmp_path: Path) -> N
 
 
 def test_a_new_migration_would_be_empty(path: Path) -> None:
-    engine = open_engine(path)
+    engine, _ = open_engine(path)
     with engine.connect() as connection:
         assert compare_metadata(MigrationContext.configure(connection), metadata) == []
     engine.dispose()
@@ -90,7 +90,7 @@ def test_a_table_that_no_migration_makes_would_be_found(path: Path) -> None:
     for table in metadata.sorted_tables:
         table.to_metadata(more)
     Table("forgotten", more, Column("at", Moment))
-    engine = open_engine(path)
+    engine, _ = open_engine(path)
     with engine.connect() as connection:
         assert len(compare_metadata(MigrationContext.configure(connection), more)) == 1
     engine.dispose()
@@ -101,7 +101,7 @@ def test_the_newest_migration_is_the_one_that_the_code_expects(path: Path) -> No
     assert script.get_current_head() == REVISION
     in_order = [step.revision for step in script.walk_revisions()]
     assert in_order == sorted(in_order, reverse=True)  # `stamp` tells newer from older by name
-    open_engine(path).dispose()
+    open_engine(path)[0].dispose()
     assert stamp(path) == REVISION
 
 
@@ -152,7 +152,7 @@ def test_a_migration_that_fails_leaves_the_file_as_it_was(
     ids=["a version of nothing", "a state that is none"],
 )
 def test_the_file_itself_refuses_what_makes_no_sense(path: Path, change: object) -> None:
-    engine = open_engine(path)
+    engine, _ = open_engine(path)
     with (
         pytest.raises(IntegrityError, match="constraint failed"),
         writing(engine).begin() as connection,

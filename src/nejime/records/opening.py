@@ -12,11 +12,11 @@ from contextlib import closing
 from pathlib import Path
 from typing import Any, Literal
 
-from sqlalchemy import URL, Connection, Engine, create_engine, event
-from sqlalchemy.exc import OperationalError
+from sqlalchemy import URL, Connection, Engine, create_engine, event, func, select
+from sqlalchemy.exc import DatabaseError, OperationalError
 from sqlalchemy.pool import NullPool
 
-from nejime.records.schema import REVISION
+from nejime.records.schema import REVISION, libraries
 
 BUSY_MS = 5000  # [own] another program's commit takes milliseconds; after this something is wrong
 PRAGMAS = {  # the patience first: the others may have to wait
@@ -42,17 +42,19 @@ class CannotOpen(Exception):
         super().__init__(f"{path}: {why}")
 
 
-def open_engine(path: Path) -> Engine:
-    """An engine on an up-to-date file. Raises `CannotOpen`."""
+def open_engine(path: Path) -> tuple[Engine, int]:
+    """An engine on an up-to-date file, and the id of its first library. Raises `CannotOpen`."""
     try:
         path.parent.mkdir(mode=0o700, parents=True, exist_ok=True)  # it will hold people's names
         if stamp(path) != REVISION:
             migrate(path)
+        engine = engine_on(path, **PRAGMAS)
+        with engine.begin() as connection:
+            return engine, connection.scalars(select(func.min(libraries.c.id))).one()
     except (OSError, sqlite3.OperationalError, OperationalError) as trouble:
         raise CannotOpen(path, "unreachable") from trouble
-    except sqlite3.DatabaseError as trouble:
+    except (sqlite3.DatabaseError, DatabaseError) as trouble:
         raise CannotOpen(path, "not-a-store") from trouble
-    return engine_on(path, **PRAGMAS)
 
 
 def stamp(path: Path) -> str | None:

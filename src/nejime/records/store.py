@@ -6,6 +6,7 @@ store itself. When a method returns, what it did is on the disk.
 
 from __future__ import annotations
 
+import sqlite3
 from collections.abc import Callable, Iterator
 from contextlib import AbstractContextManager, contextmanager
 from datetime import UTC, datetime, timedelta
@@ -13,7 +14,7 @@ from pathlib import Path
 from types import TracebackType
 from typing import Self
 
-from sqlalchemy import Engine, func, select, update
+from sqlalchemy import Engine, select, update
 from sqlalchemy.exc import DatabaseError
 
 from nejime.basis.sayings import Saying
@@ -41,10 +42,8 @@ def open_store(path: Path | str, now: Clock = utc_now) -> Store:
 
     `now` must give moments with a zone. Raises `CannotOpen`.
     """
-    engine = open_engine(Path(path))
-    with engine.begin() as connection:
-        first = connection.scalars(select(func.min(libraries.c.id))).one()
-    return Store(engine, now, first)
+    engine, library_id = open_engine(Path(path))
+    return Store(engine, now, library_id)
 
 
 class Store:
@@ -76,8 +75,8 @@ class Store:
         try:
             with engine.begin() as connection:
                 yield Shelf(connection, self.library_id, self._now())
-        except DatabaseError as trouble:
-            raise CannotKeep(str(trouble.orig)) from trouble
+        except (DatabaseError, sqlite3.Error) as trouble:  # the latter while connecting
+            raise CannotKeep(str(getattr(trouble, "orig", trouble))) from trouble
 
     def _reading(self) -> AbstractContextManager[Shelf]:
         return self._shelf(self._reader)
