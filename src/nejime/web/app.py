@@ -21,6 +21,7 @@ from nejime.web.answering import HERE, show
 from nejime.web.guarding import Guard
 from nejime.web.pages import (
     bowls,
+    class_papers,
     classes,
     cupboard,
     door,
