@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from nejime.basis.angles import apart
-from nejime.basis.errors import InputError, refuse
+from nejime.basis.errors import refuse
 from nejime.basis.sayings import Saying, Words
 from nejime.desk.arrange import on_table
 from nejime.desk.door import at_the_door, stock_for, unit_of
@@ -57,7 +57,7 @@ class Subject:
 
 @dataclass(frozen=True, slots=True)
 class StemRow:
-    """One stem in the form: its id, its name, its numbers as they are, whether it can be left out."""
+    """One stem in the form: its id and name, its numbers now, whether it can be left out."""
 
     id: str
     name: str

@@ -70,6 +70,11 @@ class Store:
         """Let go of the file."""
         self._reader.dispose()
 
+    @property
+    def file(self) -> str:
+        """The file in which everything is."""
+        return self._reader.url.database or ""
+
     @contextmanager
     def _shelf(self, engine: Engine) -> Iterator[Shelf]:
         try:

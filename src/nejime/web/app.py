@@ -27,11 +27,23 @@ from nejime.web.pages import (
     door,
     nudge,
     places,
+    settings,
     table,
     today,
 )
 
-PAGES: tuple[Any, ...] = (today, table, class_papers, classes, bowls, door, nudge, cupboard, places)
+PAGES: tuple[Any, ...] = (
+    today,
+    table,
+    class_papers,
+    classes,
+    bowls,
+    door,
+    nudge,
+    cupboard,
+    places,
+    settings,
+)
 KEPT_FOR_S = 31_536_000  # [own] a year: the address of a file changes with the version
 
 
