@@ -8,7 +8,7 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Mapping
 
-from nejime.desk.classes import KIND, with_kept
+from nejime.desk.classes import KEPT_KINDS, KIND, with_kept
 from nejime.desk.new_class import SATURDAY, WEEKS_AHEAD
 from nejime.desk.settings import settings
 from nejime.desk.shelf import Kept, Shelf
@@ -72,7 +72,7 @@ def begin_class(shelf: Shelf, today: dt.date, called: str) -> Kept:
         "demonstration": {"vessel": {"shape": "round", "width": "30", "height": "6"}},
         "material": _material(day.month, southern=south),
     }
-    for kind in ("vessel", "holder", "place"):
+    for kind in KEPT_KINDS:
         for kept in reversed(shelf.all(kind)):
             tree = with_kept(tree, kept)
     return shelf.add(KIND, called, tree)

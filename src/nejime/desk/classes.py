@@ -36,7 +36,13 @@ PARTS: Mapping[str, tuple[str, ...]] = {  # each a page, and the tables of the t
 }
 FILE_LETTERS = 50  # [own] of a title in the name of a file
 REMEMBERED = 60  # [own] versions of classes that need not be read again
-FROM_CUPBOARD: Mapping[str, Any] = {"vessel": LentVesselTable, "holder": LentHolderTable}
+KEPT_KINDS: Mapping[str, Any] = {  # what is kept beside classes, and its table in a class file
+    "vessel": LentVesselTable,
+    "holder": LentHolderTable,
+    "shop": ShopTable,
+    "garden": GardenTable,
+}
+TO_LEND = ("vessel", "holder")
 
 
 @dataclass(frozen=True, slots=True)
@@ -252,32 +258,27 @@ def _moved(tree: Any, at: str, word: str) -> None:
 
 def with_kept(tree: Tree, kept: Kept) -> Tree:
     """The class with a thing from the cupboard, or a place from which material comes."""
-    if kept.kind in FROM_CUPBOARD:
-        return _adding(tree, kept.kind, _only(kept, known_keys(FROM_CUPBOARD[kept.kind])))
-    shop = "bunch" in kept.content
-    keys = known_keys(ShopTable if shop else GardenTable)
-    return _adding(tree, "shop" if shop else "garden", _only(kept, keys))
+    return _adding(tree, kept.kind, _only(kept, known_keys(KEPT_KINDS[kept.kind])))
 
 
 def _only(kept: Kept, keys: Sequence[str]) -> Tree:
     """What a class file has of a thing that is kept, as its fields would make it."""
     own = {key: each for key, each in kept.content.items() if key in keys and each != ""}
-    table = "vessel" if kept.kind == "vessel" else "holder" if kept.kind == "holder" else "shop"
-    made: Tree = tree_of_fields(fields_of_tree({table: [{"name": kept.name, **own}]}))[table][0]
+    named = {"name": kept.name} if kept.kind != "garden" else {}
+    made: Tree = tree_of_fields(fields_of_tree({kept.kind: [{**named, **own}]}))[kept.kind][0]
     return made
 
 
 def _adding(tree: Tree, table: str, thing: Tree) -> Tree:
     held = tree.get(table, [])
-    known = {plain(str(each.get("name", ""))) for each in held}
-    if table != "garden" and plain(str(thing.get("name", ""))) in known:
+    if _known_by(thing) in {_known_by(each) for each in held}:
         return tree
     return {**tree, table: [*held, thing]}
 
 
 def with_ours(shelf: Shelf, tree: Tree) -> Tree:
     """The class with everything from the cupboard that somebody in it was given."""
-    for table in FROM_CUPBOARD:
+    for table in TO_LEND:
         users = [*tree.get("person", []), tree.get("demonstration", {})]
         asked = {plain(each[table]) for each in users if isinstance(each.get(table), str)}
         for kept in shelf.all(table) if asked else ():
@@ -296,18 +297,21 @@ def ours(shelf: Shelf, kept: Kept, table: str) -> list[tuple[str, str]]:
     return [(f"{OURS}{each}", each) for each in _once(names) if each]
 
 
-def not_yet(shelf: Shelf, kept: Kept, *tables: str) -> list[Kept]:
+def not_yet(shelf: Shelf, kept: Kept, *kinds: str) -> list[Kept]:
     """What is kept of these kinds and not in the class yet, by name."""
-    there = {
-        plain(str(each.get("name", "")))
-        for table in ("vessel", "holder", "shop", "garden")
-        if table in tables or "place" in tables
-        for each in kept.content.get(table, [])
-    }
-    found = [each for table in tables for each in shelf.all(table)]
-    return sorted(
-        (each for each in found if plain(each.name) not in there), key=lambda each: each.name
-    )
+    found = []
+    for kind in kinds:
+        there = {_known_by(each) for each in kept.content.get(kind, [])}
+        found += [
+            each for each in shelf.all(kind) if _known_by(with_kept({}, each)[kind][0]) not in there
+        ]
+    return sorted(found, key=lambda each: each.name)
+
+
+def _known_by(thing: Mapping[str, Any]) -> tuple[str, str]:
+    """By what a thing is known again: its name; in the garden also its plant."""
+    is_plant = "plant" in thing and "bunch" not in thing
+    return plain(str(thing.get("name", ""))), str(thing["plant"]) if is_plant else ""
 
 
 def _once(names: Sequence[str]) -> list[str]:

@@ -126,7 +126,7 @@ def plan_lesson(
         _person(lesson, seat, each, care, bought)
         for seat, each, care in zip(seated, made, careful.people, strict=True)
     )
-    tasks = preparing(_lots(bought), lesson.starts, sets=len(people), wrapped=lesson.take_home)
+    tasks = _tasks(lesson, bought)
     return LessonPlan(
         lesson=lesson,
         rules=known,
@@ -146,6 +146,16 @@ def plan_lesson(
         display=_display(lesson, shown, plants) if lesson.display_days else None,
         warnings=(*_warnings(lesson, today, tasks), *_out_of_season(lesson, bought)),
     )
+
+
+def tasks_before(lesson: Lesson, known: Mapping[str, Rule]) -> tuple[Task, ...]:
+    """Everything to be done before a class, without planning the rest. Raises `InputError`."""
+    return _tasks(lesson, _bought(lesson, seats(lesson, known), demonstration(lesson, known)))
+
+
+def _tasks(lesson: Lesson, bought: Buying) -> tuple[Task, ...]:
+    sets, wrapped = len(lesson.people), lesson.take_home
+    return preparing(_lots(bought), lesson.starts, sets=sets, wrapped=wrapped)
 
 
 def _bought(lesson: Lesson, seated: Iterable[Seat], shown: Piece) -> Buying:

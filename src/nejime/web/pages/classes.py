@@ -96,7 +96,7 @@ def part(request: Request) -> Response:
         suggestions=class_words.suggestions(),
         ours={table: classes.ours(shelf, found.kept, table) for table in ("vessel", "holder")},
         cupboard=classes.not_yet(shelf, found.kept, "vessel", "holder"),
-        places=classes.not_yet(shelf, found.kept, "place"),
+        places=classes.not_yet(shelf, found.kept, "shop", "garden"),
         **class_words.about_parts(found, words),
     )
 
