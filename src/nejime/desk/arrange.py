@@ -25,7 +25,7 @@ from nejime.forms.rules import Rule, packaged
 from nejime.forms.stems import Piece, Stem, stem_name
 from nejime.lesson.arrangement import IN_BUD, OPEN, Arrangement, Stuff
 from nejime.papers.looks import HEAD_CM, look
-from nejime.papers.wording import direction, plant_name
+from nejime.papers.wording import plant_name, short_direction
 from nejime.plants.table import plant
 from nejime.reading.change import (
     AddChange,
@@ -312,7 +312,7 @@ def _row(table: Table, stem: Stem, words: Words) -> Json:
         "length": words.quantity("length_cm", stem.length_cm),
         "cut": words.quantity("cut_cm", stem.cut_cm),
         "lean": f"{stem.stands_deg:.0f}°",
-        "direction": words.say(direction(stem.bearing_deg)),
+        "direction": words.say(short_direction(stem.bearing_deg)),
         "length_cm": round(stem.length_cm, 2),
         "lean_deg": round(stem.stands_deg, 1),
         "asked_deg": round(stem.tilt_deg, 1),
