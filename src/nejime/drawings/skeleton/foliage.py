@@ -113,7 +113,8 @@ def bud(name: str) -> Organ:
     """The bud, catkin or cluster of berries of this name."""
     row = bud_row(name)
     parts = tuple(_bud_parts(row, Chance(seed_of("bud", name))))
-    return Organ(f"{name}-bud", parts, float(row["long"]) + float(row.get("stalk", 0.0)))
+    reach = float(row["long"]) + float(row.get("stalk", 0.0))
+    return Organ(f"{name}-bud", parts, reach, "bud")
 
 
 def _bud_parts(row: Mapping[str, Any], chance: Chance) -> Iterator[Part]:

@@ -57,7 +57,7 @@ def head(name: str, opening: int = STAGES) -> Organ:
         parts += _florets(row["florets"], opening)
     size = float(row.get("size", 1.0))
     reach = float(row.get("reach", _reach(row))) * size
-    return Organ(f"{name}-{opening}", tuple(sized(part, size) for part in parts), reach)
+    return Organ(f"{name}-{opening}", tuple(sized(part, size) for part in parts), reach, "flower")
 
 
 def _reach(row: Mapping[str, Any]) -> float:
@@ -76,9 +76,13 @@ def _ends(value: Any) -> tuple[float, float]:
     return float(value), float(value)
 
 
-def opened(full_deg: float, stage: float) -> float:
-    """The angle of a petal at a stage of opening, 0 to 1."""
-    return full_deg * (SHUT + (1 - SHUT) * stage)
+def opened(full_deg: float, stage: float, curl_deg: float = 0.0) -> float:
+    """The angle of a petal at a stage of opening, 0 to 1.
+
+    Petals that curl inwards make a round bud: each leans out by half of what it comes back.
+    """
+    bud_deg = max(SHUT * full_deg, min(full_deg, -curl_deg / 2))
+    return bud_deg + (full_deg - bud_deg) * stage
 
 
 def _whorl(row: Mapping[str, Any], number: int, stage: float, chance: Chance) -> Iterator[Part]:
@@ -94,8 +98,8 @@ def _whorl(row: Mapping[str, Any], number: int, stage: float, chance: Chance) ->
 
         around = (index * GOLDEN_DEG if spiral else index * 360 / count) + turn
         around += loose * chance.between(-4, 4)
-        angle = opened(at("open") + loose * chance.between(-5, 5), stage)
         curl = at("curl")
+        angle = opened(at("open") + loose * chance.between(-5, 5), stage, curl)
         blade = Blade(
             at("long"),
             at("wide"),

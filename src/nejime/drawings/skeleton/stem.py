@@ -13,7 +13,7 @@ from nejime.drawings.skeleton import axes
 from nejime.drawings.skeleton.axes import Axis
 from nejime.drawings.skeleton.chance import Chance
 from nejime.drawings.skeleton.foliage import bud, leaf
-from nejime.drawings.skeleton.heads import GOLDEN_DEG, head
+from nejime.drawings.skeleton.heads import GOLDEN_DEG, STAGES, head
 from nejime.drawings.skeleton.organs import Frame, Organ, frame
 from nejime.drawings.skeleton.table import Habit
 from nejime.drawings.skeleton.vectors import (
@@ -88,6 +88,11 @@ class Stem:
         """Share of the main axis without organs: what is in the vessel is stripped."""
         return max(self.habit.bare, min(0.8, self.stance.bare + 0.02))
 
+    @property
+    def shut(self) -> float:
+        """Share of a branch's flowers that are still buds: all, before any opens."""
+        return shut(self.habit.buds, self.opening)
+
     def put(self, organ: Organ, at: Frame, scale: float, share: float, foot: Vec) -> None:
         """Set an organ in its place."""
         self.organs[organ.name] = organ
@@ -148,6 +153,16 @@ class Stem:
         """A bud, catkin or cluster of berries."""
         grown = scale * self.chance.near(1, 0.15)
         self.put(bud(self.habit.bud), frame(at, way, self.stance.eye), grown, share, at)
+
+
+USUAL = 8  # [own] opening, in tenths, for which the table tells the share of buds
+
+
+def shut(buds: float, opening: int) -> float:
+    """Share of buds at an opening, where the usual one has so many."""
+    if opening < USUAL:
+        return buds + (1 - buds) * (1 - opening / USUAL) ** 1.4
+    return buds * (1 - 0.6 * (opening - USUAL) / (STAGES - USUAL))
 
 
 AROUND_DEG = {"two-ranked": 180.0, "spiral": GOLDEN_DEG, "opposite": 90.0}

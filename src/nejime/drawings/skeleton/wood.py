@@ -10,7 +10,7 @@ from nejime.drawings.skeleton.axes import Axis
 from nejime.drawings.skeleton.foliage import leaf
 from nejime.drawings.skeleton.heads import GOLDEN_DEG
 from nejime.drawings.skeleton.organs import frame
-from nejime.drawings.skeleton.stem import FRONT, Stem, node_angles
+from nejime.drawings.skeleton.stem import FRONT, USUAL, Stem, node_angles
 from nejime.drawings.skeleton.vectors import (
     Vec,
     add,
@@ -123,6 +123,7 @@ def _cluster(stem: Stem, node: Node, size: float, share: float, on_axis: float) 
         stem.axes.append(Axis((foot, tip), (0.14, 0.12), True, share))
         foot = tip
     count = int(chance.between(h.flowers[0], h.flowers[1] + 0.999))
+    shut = stem.shut + 0.55 * (on_axis - 0.6) * min(1.0, stem.opening / USUAL)
     for each in range(count):
         fan = (each - (count - 1) / 2) * 46 + chance.between(-18, 18)
         out = unit(add(times(way, chance.between(0.1, 0.7)), turned(side, way, fan)))
@@ -131,10 +132,10 @@ def _cluster(stem: Stem, node: Node, size: float, share: float, on_axis: float) 
         end = along(foot, chance.near(h.stalk_cm, 0.3), out)
         if h.stalk_cm > SITTING_CM:
             stem.stalk(foot, end, share)
-        if h.bud and chance.share() < h.buds + 0.55 * (on_axis - 0.6):
+        if h.bud and chance.share() < shut:
             stem.bud_at(end, out, size * chance.between(0.75, 1.1), share)
         else:
-            opening = max(2, stem.opening - int(chance.between(0, 3)))
+            opening = max(min(2, stem.opening), stem.opening - int(chance.between(0, 3)))
             facing = min(0.85, h.facing * chance.between(0.35, 1.35))
             stem.flower_at(end, out, size, share, opening, facing)
 
