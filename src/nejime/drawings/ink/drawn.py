@@ -27,6 +27,7 @@ from nejime.drawings.skeleton.surface import FUNNEL, PALM, Blade
 from nejime.drawings.svg import LINE, PLANT_MM, WASHED, WHITE, Disc, Growth, Path, Spot
 from nejime.drawings.views import View
 
+WHOLE = 1e3  # more than any depth within a flower
 FINE_MM = 4.0  # [own] a part smaller than this on paper is drawn with fewer points
 VEINS_MM = 4.0  # [own] and one smaller than this without inner lines
 PLAIN_MM = 3.0  # [own] a flower, bud or berry shorter than this is drawn larger than true
@@ -38,8 +39,10 @@ TINY_MM = 2.0  # [own] a part smaller than this has straight edges
 FINER_MM = 0.12  # [own] outlines of small parts
 VEIN_MM = 0.09  # [own]
 KNOB_MM = 0.1  # [own] half the size of the least anther that is drawn
+SAME_MM = 0.03  # [own] points nearer to each other are one
 HAIR_MM = 0.1  # [own] needles, stamens
-LARGE, SMALL = 10, 7  # [own] directions of a silhouette
+BROAD_MM = 11.0  # [own] a part larger than this is drawn with more points
+LARGEST, LARGE, SMALL = 16, 10, 7  # [own] directions of a silhouette
 
 Shape = Path | Disc
 
@@ -107,6 +110,7 @@ def _organs(
     nears = near.tolist()
     groups = _group_nears(organ, ways, at) if any(part.group for part in parts) else None
     hidden = _hidden(groups) if groups is not None else []
+    organ_mouth = any(_trumpet(part) for part in parts)
     for part in parts:
         fine = _size_cm(part) * size > FINE_MM
         known = sampled(part, fine)
@@ -114,14 +118,24 @@ def _organs(
         depths = spots[:, :, 2].mean(axis=1).tolist()
         lines = [np.einsum("mi,kid->kmd", line, ways) + at[:, None, :] for line in known.lines]
         inner = known.size_cm * size > VEINS_MM * (1.8 if part.veins == "palm" else 1.0)
-        drawn = _part_shapes(known, spots[:, :, :2], lines if inner else [], size, fine)
+        towards = (ways[:, 2, :] @ np.asarray(part.frame.x) > 0).tolist()
+        drawn = _part_shapes(known, spots[:, :, :2], lines if inner else [], size, fine, towards)
         for index, shapes in enumerate(drawn):
             depth = depths[index]
+            if known.mouth:  # it is before its petals, or behind them
+                depth += WHOLE if towards[index] else -WHOLE
+            elif isinstance(part.form, Thread) and organ_mouth:
+                depth += 2 * WHOLE if towards[index] else -2 * WHOLE
             if groups is not None and part.group:
                 if groups[part.group][index] < hidden[index]:
                     continue
                 depth = groups[part.group][index] + depth * 1e-3
             yield _Seen((layers[index], nears[index], depth), shapes)
+
+
+def _trumpet(part: Part) -> bool:
+    form = part.form
+    return isinstance(form, Blade) and form.shape == FUNNEL and form.high - form.low == 2
 
 
 def _shown(organ: Organ, size: float) -> Sequence[Part]:
@@ -176,7 +190,12 @@ def _size_cm(part: Part) -> float:
 
 
 def _part_shapes(
-    known: Sampled, spots: Array, lines: Sequence[Array], size: float, fine: bool
+    known: Sampled,
+    spots: Array,
+    lines: Sequence[Array],
+    size: float,
+    fine: bool,
+    towards: Sequence[bool],
 ) -> Iterator[tuple[Shape, ...]]:
     part = known.part
     form = part.form
@@ -194,7 +213,11 @@ def _part_shapes(
         outlines, corners = spots.tolist(), known.corners
     else:
         outlines, corners = [], frozenset()
-        rings, which = silhouettes(spots, LARGE if fine else SMALL)
+        directions = LARGEST if known.size_cm * size > BROAD_MM else LARGE if fine else SMALL
+        rings, which = silhouettes(spots, directions)
+    if known.mouth:
+        yield from _trumpets(known, spots, rings.tolist(), towards, inner)
+        return
     for index in range(len(spots)):
         if known.rows == 0:
             points, corners = once(rings[index], which[index])
@@ -213,6 +236,34 @@ def _part_shapes(
         if isinstance(form, Body) and form.mark:
             more += _marked(form, points, part.tissue == "dark")
         yield (area, *more)
+
+
+def _trumpets(
+    known: Sampled,
+    spots: Array,
+    rings: Sequence[Sequence[Spot]],
+    towards: Sequence[bool],
+    inner: Sequence[Sequence[Sequence[Spot]]],
+) -> Iterator[tuple[Shape, ...]]:
+    """A trumpet: its wall and its rim, and which of them hides the other."""
+    fill, edge = _tissue(known.part)
+    for index, rim in enumerate(spots[:, -known.mouth :].tolist()):
+        wall = Path(_loop(rings[index]), True, True, fill, edge, PLANT_MM)
+        mouth = Path(_loop(rim), True, True, WASHED, edge, PLANT_MM)
+        streaks = [
+            Path(tuple((x, y) for x, y in line[index]), True, False, None, LINE, VEIN_MM)
+            for line in inner
+        ]
+        yield (wall, mouth, *streaks) if towards[index] else (mouth, wall)
+
+
+def _loop(points: Sequence[Sequence[float]]) -> tuple[Spot, ...]:
+    """A closed outline without points told twice."""
+    kept: list[Spot] = []
+    for x, y in points:
+        if not kept or math.dist(kept[-1], (x, y)) > SAME_MM:
+            kept.append((x, y))
+    return tuple(kept)
 
 
 def _tissue(part: Part) -> tuple[str, str | None]:
@@ -257,10 +308,10 @@ def _marked(body: Body, points: Sequence[Spot], dark: bool) -> Iterator[Shape]:
 
 def _hatched(body: Body, points: Sequence[Spot], middle: Spot) -> Iterator[Shape]:
     """Lines from foot to end on a body: between its outline and its middle."""
-    steps = {"fur": 3, "seam": 2, "scales": 2}[body.mark]
+    steps = {"fur": 2, "seam": 2, "scales": 2}[body.mark]
     count = len(points)
     for index in range(count):
-        if body.mark == "scales" and index % 2:
+        if body.mark != "seam" and index % 2:
             continue
         (x, y), (x2, y2) = points[index], points[(index + 1) % count]
         for step in range(1, steps):

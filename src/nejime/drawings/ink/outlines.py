@@ -25,6 +25,8 @@ Array = NDArray[np.float64]
 
 BROAD = 2.3  # [own] a sheet less slim than this is outlined as a silhouette
 ACROSS = (-1.0, -0.5, 0.0, 0.5, 1.0)
+RIM = 24  # [own] points of a trumpet's rim
+TEETH = 7  # [own] of a fringed petal
 RIB_TO = 0.93  # [own] a rib ends before the end of its leaf
 
 
@@ -32,7 +34,8 @@ RIB_TO = 0.93  # [own] a rib ends before the end of its leaf
 class Sampled:
     """A part as points in its organ's frame: what makes its outline, and its inner lines.
 
-    `rows` is the number of rows of a long sheet, 0 for a silhouette, -1 for a ready outline.
+    `rows` is the number of rows of a long sheet, 0 for a silhouette, -1 for a ready outline. The
+    last `mouth` points are the rim of a funnel, whose silhouette is made of the rest.
     """
 
     part: Part
@@ -41,6 +44,7 @@ class Sampled:
     lines: tuple[Array, ...]
     size_cm: float
     corners: frozenset[int] = frozenset()
+    mouth: int = 0
 
 
 def _set(part: Part, spots: list[Vec]) -> Array:
@@ -61,6 +65,17 @@ def sampled(part: Part, fine: bool) -> Sampled:
     if form.shape == PALM:
         spots, corners = _fingers(form)
         return Sampled(part, _set(part, spots), -1, lines, size, corners)
+    if form.shape == "fringed" and fine:
+        spots, corners = _fringe(form)
+        return Sampled(part, _set(part, spots), -1, lines, size, corners)
+    if form.shape == FUNNEL and form.high - form.low == 2:
+        count = RIM if fine else RIM // 2
+        grid = [
+            surf(form, t, -1 + 2 * index / count)
+            for t in (0.0, 0.4, 0.7, 0.9, 1.0)
+            for index in range(count)
+        ]
+        return Sampled(part, _set(part, grid), 0, lines, size, mouth=count)
     if form.shape == FUNNEL:
         steps = [form.low + (form.high - form.low) * index / 6 for index in range(7)]
         grid = [surf(form, t, v) for t in (0.0, 0.3, 0.6, 0.85, 1.0) for v in steps]
@@ -104,6 +119,17 @@ def _fingers(blade: Blade) -> tuple[list[Vec], frozenset[int]]:
     corners.add(len(spots))
     spots.append(surf(blade, 1.0, 1.0))
     return spots, frozenset(corners)
+
+
+def _fringe(blade: Blade) -> tuple[list[Vec], frozenset[int]]:
+    """A fringed petal: up its one edge, along the teeth of its end, down the other."""
+    spots = [surf(blade, 0.0, 0.0), surf(blade, 0.5, -1.0), surf(blade, 0.85, -1.0)]
+    first = len(spots)
+    for tooth in range(2 * TEETH - 1):
+        v = -0.9 + 1.8 * tooth / (2 * TEETH - 2)
+        spots.append(surf(blade, (0.9 if tooth % 2 else 0.985) - 0.06 * v * v, v))
+    corners = frozenset((0, *range(first, len(spots))))
+    return [*spots, surf(blade, 0.85, 1.0), surf(blade, 0.5, 1.0)], corners
 
 
 def _veins(blade: Blade, kind: str, fine: bool) -> list[list[Vec]]:

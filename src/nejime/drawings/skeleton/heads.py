@@ -36,6 +36,7 @@ SHUT = 0.12  # [own] share of the full angle at which the petals of a bud stand
 SMALL = 0.72  # [own] length of a bud's petals over those of the open flower
 STAGES = 10  # [own] openings that are told apart
 STAMENS_FROM = 3  # [own] stage, in tenths, from which stamens show
+WHOLE = (-1.0, 1.0)  # of a funnel: all of it
 HALVES = ((-0.5, 0.5), (0.5, 1.0), (-1.0, -0.5))  # of a funnel: its back, and its two front parts
 
 
@@ -130,8 +131,8 @@ def _body(row: Mapping[str, Any]) -> Part:
 
 
 def _funnel(row: Mapping[str, Any], stage: float) -> Iterator[Part]:
-    """A trumpet or spathe: the half behind the axis shows its inside, the front its back."""
-    for low, high in HALVES:
+    """A trumpet in one, a spathe in three: the half behind its axis shows its inside."""
+    for low, high in HALVES if "bay" in row else (WHOLE,):
         blade = Blade(
             float(row["long"]),
             float(row["wide"]) * (0.55 + 0.45 * stage),
@@ -143,7 +144,9 @@ def _funnel(row: Mapping[str, Any], stage: float) -> Iterator[Part]:
             low=low,
             high=high,
         )
-        yield Part(blade, row.get("tissue", "petal"), HERE, veins=row.get("veins", ""))
+        # The low side of a spathe is turned to the viewer.
+        at = HERE._replace(z=times(Z, -1.0))
+        yield Part(blade, row.get("tissue", "petal"), at, veins=row.get("veins", ""))
 
 
 def _stamens(row: Mapping[str, Any], chance: Chance) -> Iterator[Part]:
@@ -163,6 +166,8 @@ def _florets(row: Mapping[str, Any], opening: int) -> Iterator[Part]:
     """Small heads over a dome, or along a cone that gets narrower to its end."""
     small = head(row["of"], opening)
     count, half, high = int(row["n"]), float(row["wide"]) / 2, float(row["high"])
+    if row["form"] == "cone":
+        yield Part(Thread(((0.0, 0.0, 0.0), (0.96 * high, 0.0, 0.0)), 0.06), "dark")
     for index in range(count):
         share = (index + 0.5) / count
         out = turned(Y, X, index * GOLDEN_DEG)
@@ -172,6 +177,7 @@ def _florets(row: Mapping[str, Any], opening: int) -> Iterator[Part]:
             at = along(times(X, high * (0.35 + 0.65 * c)), half * s, out)
             way, grown = along(times(X, c), s, out), 1.0
         else:
+            share = 1 - (1 - share) ** 0.75  # as many to an area at its foot as at its end
             at = along(times(X, high * share), half * (1 - share) ** 0.7, out)
             way = unit(along(times(X, 0.25 + 0.75 * share), 1 - 0.8 * share, out))
             grown = 1 - 0.45 * share

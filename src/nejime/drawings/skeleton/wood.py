@@ -25,6 +25,7 @@ from nejime.drawings.skeleton.vectors import (
 )
 
 SITTING_CM = 0.2  # [own] a flower on less than this sits on the wood
+BUDS_FROM = 0.55  # [own] share of an axis from which leaves have buds beside them
 LAST_SHOOT = 0.86  # [own] share of an axis above which nothing branches off
 
 
@@ -110,6 +111,8 @@ def _at_node(stem: Stem, node: Node, size: float, share: float, on_axis: float) 
         _cluster(stem, node, size, share, on_axis)
     elif h.bud and not h.flower and chance.share() < h.buds:
         stem.bud_at(foot, unit(add(way, times(side, 0.7))), size, share)
+    elif h.bud and h.leaf and on_axis > BUDS_FROM and chance.share() < h.buds:
+        stem.bud_at(foot, unit(add(way, times(side, 0.8))), size, share)
     elif h.bud and h.flower and not h.leaf and chance.share() < 0.5:
         stem.bud_at(foot, unit(add(way, times(side, 0.5))), size * 0.75, share)
 
@@ -150,7 +153,8 @@ def _finish(stem: Stem, axis: Axis) -> None:
     ends = h.end.split()
     main = axis.foot_share < 0
     if "flower" in ends and (main or stem.chance.share() < h.bloom):
-        stem.flower_at(at, way, 1.0, share, stem.opening, h.facing)
+        hanging = mixed(way, times(stem.stance.up, -1.0), h.droop)
+        stem.flower_at(at, hanging, 1.0, share, stem.opening, h.facing)
     elif "leaf" in ends:
         stem.leaf_at(at, way, stem.side(way, 0), 0.75, share, 12.0)
     elif "bud" in ends:
