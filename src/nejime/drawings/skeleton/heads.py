@@ -34,6 +34,7 @@ from nejime.drawings.skeleton.vectors import X, Y, Z, along, times, turned, unit
 GOLDEN_DEG = 360 * (1 - 2 / (1 + math.sqrt(5)))  # [vogel1979] 137.508
 SHUT = 0.12  # [own] share of the full angle at which the petals of a bud stand
 SMALL = 0.72  # [own] length of a bud's petals over those of the open flower
+SIZES = 9  # [own] of the petals of a head that has very many
 STAGES = 10  # [own] openings that are told apart
 STAMENS_FROM = 3  # [own] stage, in tenths, from which stamens show
 WHOLE = (-1.0, 1.0)  # of a funnel: all of it
@@ -92,6 +93,7 @@ def _whorl(row: Mapping[str, Any], number: int, stage: float, chance: Chance) ->
     loose = 0.0 if row.get("steady") else 1.0
     for index in range(count):
         share = index / max(1, count - 1) if spiral else 0.0
+        step = round(share * SIZES) / SIZES  # petals come in so many sizes, not each in its own
 
         def at(key: str, usual: float = 0.0, share: float = share) -> float:
             outer, inner = _ends(row.get(key, usual))
@@ -102,10 +104,10 @@ def _whorl(row: Mapping[str, Any], number: int, stage: float, chance: Chance) ->
         curl = at("curl")
         angle = opened(at("open") + loose * chance.between(-5, 5), stage, curl)
         blade = Blade(
-            at("long"),
-            at("wide"),
+            at("long", share=step),
+            at("wide", share=step),
             row["shape"],
-            round(curl * stage if curl > 0 else curl, 1),
+            round(at("curl", share=step) * (stage if curl > 0 else 1.0), 1),
             float(row.get("cup", 0.0)),
             float(row.get("wave", 0.0)),
         )

@@ -25,6 +25,8 @@ from nejime.drawings.skeleton.vectors import (
 )
 
 SITTING_CM = 0.2  # [own] a flower on less than this sits on the wood
+BRANCH_CM = 60.0  # [own] the branch for which the number of shoots is told
+CROWN_CM = (7.0, 4.5)  # [own] length of the needled end of a pine's main axis, of its shoots
 BUDS_FROM = 0.55  # [own] share of an axis from which leaves have buds beside them
 LAST_SHOOT = 0.86  # [own] share of an axis above which nothing branches off
 
@@ -33,7 +35,7 @@ def branch(stem: Stem) -> None:
     """A branch with what it carries at its nodes."""
     main = stem.main()
     grown = [(main, stem.bare, 1.0)]
-    for shoot in _shoots(stem, main, stem.habit.shoots, stem.habit.shoot * stem.length_cm):
+    for shoot in _shoots(stem, main, _forks(stem), stem.habit.shoot * stem.length_cm):
         grown.append((shoot, 0.15, 0.9))
         twigs = _shoots(stem, shoot, stem.habit.twigs, 0.5 * shoot.length_cm)
         grown += [(twig, 0.2, 0.8) for twig in twigs]
@@ -45,7 +47,7 @@ def branch(stem: Stem) -> None:
 def tufts(stem: Stem) -> None:
     """Pines: bundles of needles crowd the ends of shoots; the older wood is bare."""
     main = stem.main()
-    shoots = _shoots(stem, main, stem.habit.shoots, stem.habit.shoot * stem.length_cm)
+    shoots = _shoots(stem, main, _forks(stem), stem.habit.shoot * stem.length_cm)
     twigs = [
         twig
         for shoot in shoots
@@ -53,6 +55,12 @@ def tufts(stem: Stem) -> None:
     ]
     for axis in (main, *shoots, *twigs):
         _needles(stem, axis)
+
+
+def _forks(stem: Stem) -> int:
+    """How many side shoots: as the table tells, on a shorter branch fewer."""
+    most = stem.habit.shoots
+    return min(most, max(1, round(most * (stem.length_cm / BRANCH_CM) ** 0.8))) if most else 0
 
 
 def _share(axis: Axis, share: float) -> float:
@@ -175,11 +183,13 @@ def _leaf_tuft(stem: Stem, at: Vec, way: Vec, share: float) -> None:
 def _needles(stem: Stem, axis: Axis) -> None:
     h, chance = stem.habit, stem.chance
     share = _share(axis, 1.0)
-    span = min(axis.length_cm * 0.75, 7.0 if axis.foot_share < 0 else 4.5)
+    most = CROWN_CM[axis.foot_share >= 0]
+    span = min(axis.length_cm * 0.75, most)
     low = 1 - span / axis.length_cm
     start = chance.between(0, 360)
-    for index in range(h.tufted):
-        part = (index + 0.5) / h.tufted
+    count = max(h.tufted // 2, round(h.tufted * span / most))
+    for index in range(count):
+        part = (index + 0.5) / count
         at, way = axis.at(low + (1 - low) * part)
         side = stem.side(way, start + index * GOLDEN_DEG)
         side = square_to(way, add(side, times(stem.stance.up, 0.55)))
