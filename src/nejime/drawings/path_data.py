@@ -12,28 +12,10 @@ from __future__ import annotations
 import itertools
 from collections.abc import Sequence
 
-GRAIN_MM = 0.04  # [own] finer than the dots of an office printer: 25.4 / 600
+GRAIN_MM = 0.07  # [own] under a dot of a 300 dpi printer: 25.4 / 300 = 0.085
 
 Spot = tuple[float, float]
 Grid = tuple[int, int]
-
-
-class _Writer:
-    """Letters and numbers with as little between them as the grammar allows."""
-
-    def __init__(self) -> None:
-        self.parts: list[str] = []
-        self.letter = ""
-        self.follows = False
-
-    def go(self, letter: str, numbers: Sequence[int]) -> None:
-        """One step of the path."""
-        if letter != self.letter:
-            self.parts.append(letter)
-            self.letter, self.follows = letter, False
-        for each in numbers:
-            self.parts.append(f" {each}" if self.follows and each >= 0 else str(each))
-            self.follows = True
 
 
 def grains(length_mm: float) -> int:
@@ -41,23 +23,30 @@ def grains(length_mm: float) -> int:
     return round(length_mm / GRAIN_MM)
 
 
+def _told(letter: str, numbers: Sequence[int]) -> str:
+    """One letter and its numbers, with as little between them as the grammar allows."""
+    return letter + " ".join(map(str, numbers)).replace(" -", "-")
+
+
 def path_data(
     points: Sequence[Spot], curved: bool, closed: bool, corners: frozenset[int] = frozenset()
 ) -> str:
     """The `d` of one outline."""
-    grid = [(grains(x), grains(y)) for x, y in points]
-    writer = _Writer()
-    writer.go("M", grid[0])
+    grid = [(round(x / GRAIN_MM), round(y / GRAIN_MM)) for x, y in points]
+    start = _told("M", grid[0])
     if curved and len(grid) > 2:
-        _curves(writer, grid, closed, corners)
-    else:
-        for (x, y), (x2, y2) in itertools.pairwise(grid):
-            if (x, y) != (x2, y2):
-                writer.go("l", (x2 - x, y2 - y))
-    return "".join(writer.parts) + ("z" if closed else "")
+        return start + _curves(grid, closed, corners) + ("z" if closed else "")
+    steps: list[int] = []
+    for (x, y), (x2, y2) in itertools.pairwise(grid):
+        if x != x2 or y != y2:
+            steps += (x2 - x, y2 - y)
+    return start + (_told("l", steps) if steps else "") + ("z" if closed else "")
 
 
-def _curves(writer: _Writer, grid: Sequence[Grid], closed: bool, corners: frozenset[int]) -> None:
+def _curves(grid: Sequence[Grid], closed: bool, corners: frozenset[int]) -> str:
+    parts: list[str] = []
+    letter = ""
+    run: list[int] = []
     count = len(grid)
     for index in range(count if closed else count - 1):
         x, y = grid[index]
@@ -68,9 +57,18 @@ def _curves(writer: _Writer, grid: Sequence[Grid], closed: bool, corners: frozen
             before = (x, y)
         if (index + 1) % count in corners:
             after = (x2, y2)
-        back = (round(x2 - (after[0] - x) / 6) - x, round(y2 - (after[1] - y) / 6) - y)
-        if index and index not in corners:
-            writer.go("s", (*back, x2 - x, y2 - y))
-        else:
-            out = (round((x2 - before[0]) / 6), round((y2 - before[1]) / 6))
-            writer.go("c", (*out, *back, x2 - x, y2 - y))
+        ends = (
+            round(x2 - (after[0] - x) / 6) - x,
+            round(y2 - (after[1] - y) / 6) - y,
+            x2 - x,
+            y2 - y,
+        )
+        wanted = "s" if index and index not in corners else "c"
+        if wanted != letter:
+            if run:
+                parts.append(_told(letter, run))
+            letter, run = wanted, []
+        if wanted == "c":
+            run += (round((x2 - before[0]) / 6), round((y2 - before[1]) / 6))
+        run += ends
+    return "".join(parts) + _told(letter, run)
