@@ -27,6 +27,7 @@ from nejime.drawings.skeleton.organs import Body, Frame, Organ, Part, Thread
 from nejime.drawings.skeleton.stem import Placed, Skeleton, Stance
 from nejime.drawings.skeleton.surface import Blade
 from nejime.drawings.skeleton.vectors import times
+from nejime.plants.table import plants
 
 VERSION = 1  # of what is sent
 STEP_DEG = 5.0  # [own] leaves and flowers turned so little more or less are the same to the eye
@@ -138,9 +139,10 @@ def plant_of(standing: Standing) -> str:
 # Looks
 
 _KEY = re.compile(
-    r"(?P<plant>[a-z-]+)_(?P<length>\d+)_(?P<thick>\d+)_(?P<seed>\d+)_(?P<stage>\d+)"
-    r"_(?P<season>[a-z]*)_(?P<tilt>\d+)_(?P<bearing>\d+)_(?P<roll>\d+)_(?P<bow>-?\d+)"
-    r"_(?P<bare>\d+)_(?P<side>[rl])_(?P<table>[0-9a-f]+)"
+    r"(?P<plant>[a-z-]+)_(?P<length>\d{1,4})_(?P<thick>\d{1,3})_(?P<seed>\d{1,10})"
+    r"_(?P<stage>\d{1,2})_(?P<season>[a-z]*)_(?P<tilt>\d{1,2})_(?P<bearing>\d{1,2})"
+    r"_(?P<roll>\d{1,2})_(?P<bow>-?\d{1,3})_(?P<bare>\d{1,2})_(?P<side>[rl])"
+    r"_(?P<table>[0-9a-f]+)"
 )
 
 
@@ -177,6 +179,8 @@ def look(key: str) -> Json:
     told = _KEY.fullmatch(key)
     if told is None or told["table"] != table_version() or told["season"] not in _SEASONS:
         raise KeyError(key)
+    if told["plant"] not in _known_plants():
+        raise KeyError(key)
     tilt, bearing = int(told["tilt"]) * STEP_DEG, int(told["bearing"]) * STEP_DEG
     pose = held(tilt, bearing, int(told["roll"]) * STEP_DEG, -1.0 if told["side"] == "l" else 1.0)
     bow = times(line(tilt + (90.0 if tilt < 90.0 else -90.0), bearing), int(told["bow"]) / 5)
@@ -195,6 +199,11 @@ def look(key: str) -> Json:
 
 
 _SEASONS = ("", *tints.SEASONS)
+
+
+@cache
+def _known_plants() -> frozenset[str]:
+    return frozenset(each.id for each in plants())
 
 
 def look_wire(grown: Skeleton, plant_id: str, season: str = "") -> Json:
