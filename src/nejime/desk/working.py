@@ -7,6 +7,7 @@ should stop. Its answer is JSON or bytes. What goes wrong is kept with the job, 
 from __future__ import annotations
 
 import logging
+import multiprocessing
 import time
 from collections.abc import Callable, Mapping
 from pathlib import Path
@@ -31,10 +32,11 @@ def acts() -> Mapping[str, Act]:
 
 
 def work(folder: str) -> None:
-    """Does what is asked, one thing after the other, until the process is ended."""
+    """Does what is asked, one thing after the other, for as long as its parent lives."""
+    parent = multiprocessing.parent_process()
     with open_shelf(Path(folder)) as shelf:
         shelf.revive()
-        while True:
+        while parent is None or parent.is_alive():
             try:
                 if not work_once(shelf):
                     time.sleep(WAIT_S)

@@ -195,7 +195,7 @@ def look(key: str) -> Json:
         stance,
         int(told["stage"]) / 10,
     )
-    return look_wire(grown, told["plant"], told["season"])
+    return look_wire(grown, told["plant"], told["season"], int(told["length"]) / 10)
 
 
 _SEASONS = ("", *tints.SEASONS)
@@ -206,16 +206,20 @@ def _known_plants() -> frozenset[str]:
     return frozenset(each.id for each in plants())
 
 
-def look_wire(grown: Skeleton, plant_id: str, season: str = "") -> Json:
+def look_wire(
+    grown: Skeleton, plant_id: str, season: str = "", length_cm: float | None = None
+) -> Json:
     """A stem that has grown, for the browser: rows of numbers, in the order that `plant.js` reads.
 
+    `length_cm`: the straight line from foot to end that it was grown for; the main axis, where
+    nobody says. A leaf's axis is its stalk alone, and its blade goes on to the end.
     `axes`: for each [wood, old, thorns, joint, share of its foot, points, radii]. `organs`: by name
     its colours and parts. `placed`: by name, for each place x, y, z, its x and its z, and its scale.
     """
     stem = tints.stem_tints(plant_id, season)
     return {
         "version": VERSION,
-        "length": round(grown.axes[0].points[-1][2], 2) if grown.axes else 0.0,
+        "length": round(_line_cm(grown) if length_cm is None else length_cm, 2),
         "tints": {"wood": stem["wood"], "green": stem["green"]},
         "axes": [axis_row(axis) for axis in grown.axes],
         "organs": {
@@ -227,6 +231,10 @@ def look_wire(grown: Skeleton, plant_id: str, season: str = "") -> Json:
         },
         "placed": {name: _placed(grown.placed, organ) for name, organ in grown.organs.items()},
     }
+
+
+def _line_cm(grown: Skeleton) -> float:
+    return grown.axes[0].points[-1][2] if grown.axes else 0.0
 
 
 def axis_row(axis: Axis) -> list[Any]:
