@@ -30,7 +30,7 @@ from nejime.drawings.svg import LINE, PLANT_MM, WASHED, WHITE, Disc, Growth, Pat
 from nejime.drawings.views import View
 
 WHOLE = 1e3  # more than any depth within a flower
-FINE_MM = 4.0  # [own] a part smaller than this on paper is drawn with fewer points
+FINE_MM = 5.0  # [own] a part smaller than this on paper is drawn with fewer points
 VEINS_MM = 4.0  # [own] and one smaller than this without inner lines
 PLAIN_MM = 3.0  # [own] a flower, bud or berry shorter than this is drawn larger than true
 MOST = 1.6  # [own] by so much at most
@@ -44,7 +44,7 @@ HIDES = 0.45  # [own] cosine of the angle to the viewer from which petals hide w
 KNOB_MM = 0.14  # [own] half the size of the least anther that is drawn
 HAIR_MM = 0.1  # [own] needles, stamens, veins
 BROAD_MM = 11.0  # [own] a part larger than this is drawn with more points
-DIRECTIONS = (6, 9, 14)  # [own] of a silhouette, by how finely it is drawn
+DIRECTIONS = (7, 9, 14)  # [own] of a silhouette, by how finely it is drawn
 
 Shape = Path | Disc
 
