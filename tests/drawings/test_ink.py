@@ -9,13 +9,19 @@ import pytest
 from nejime.basis.sayings import Words
 from nejime.drawings.coverage import area_mm2, points_along, points_inside
 from nejime.drawings.elevation import USUAL, Wanted, elevation, side_figure
+from nejime.drawings.ink.drawn import _organs
+from nejime.drawings.ink.outlines import sampled
 from nejime.drawings.ink.pose import pose
 from nejime.drawings.layout import Sheet, Subject, fitted, text_boxes
 from nejime.drawings.material import DARK, FAINT, LIGHT, material_marks
 from nejime.drawings.path_data import GRAIN_MM, path_data
 from nejime.drawings.scene import scene
+from nejime.drawings.skeleton.growing import skeleton
+from nejime.drawings.skeleton.organs import Frame
+from nejime.drawings.skeleton.stem import Placed, Stance
+from nejime.drawings.skeleton.surface import Blade
 from nejime.drawings.skeleton.vectors import cross, dot
-from nejime.drawings.svg import INK, Sprig
+from nejime.drawings.svg import INK, LINE, WASHED, Sprig
 from nejime.drawings.views import FROM_THE_RIGHT, FRONT, TEACHER, Projection
 from nejime.forms.piece import piece
 from nejime.forms.rules import packaged
@@ -137,6 +143,57 @@ def test_labels_keep_off_the_plants(ware):
 def test_a_drawing_of_eight_stems_is_small():
     svg = elevation(shown(), "front", Words(), width_mm=108.0, height_mm=94.0, text_pt=10)
     assert len(svg) < 60_000  # [own] forty of them, packed, are then a few megabytes
+
+
+# What is seen of a flower
+
+
+def alone(plant, up, eye, length=40.0):
+    """A stem that stands upright, its flower turned to where `eye` lies."""
+    grown = skeleton(plant, length, 6.0, 3, Stance(up=up, eye=eye))
+    return next(each for each in grown.placed if grown.organs[each.organ].kind == "flower"), grown
+
+
+def fills(plant, towards):
+    """Areas of a flower, as drawn, looked at along its own axis: from before or from behind."""
+    placed, grown = alone(plant, (0.0, 0.0, 1.0), (0.0, -0.94, 0.34))
+    organ = grown.organs[placed.organ]
+    axis, foot = (0.0, -towards, 0.0), (0.0, 0.0, 0.0)
+    seat = Placed(organ.name, Frame(foot, axis, (0.0, 0.0, 1.0)), 1.0, 1.0, foot)
+    turn = np.asarray([FRONT.right, [-each for each in FRONT.up], FRONT.eye]) * 4.0
+    seen = _organs(organ, [seat], turn, 4.0)
+    return [shape for each in sorted(seen, key=lambda each: each.order) for shape in each.shapes]
+
+
+@pytest.mark.source("memory", "from before one sees stamens and no calyx; from behind the reverse")
+@pytest.mark.parametrize("plant", ["flowering-quince", "plum", "cherry"])
+def test_petals_hide_the_calyx_or_the_stamens(plant):
+    def calyxes(shapes):
+        return sum(shape.fill == LINE and shape.closed for shape in shapes)
+
+    def threads(shapes):
+        return sum(not shape.closed for shape in shapes)
+
+    before, behind = fills(plant, 1.0), fills(plant, -1.0)
+    assert calyxes(before) == 0 < threads(before)
+    assert threads(behind) == 0 < calyxes(behind)
+
+
+@pytest.mark.source("memory", "a daffodil's trumpet stands before its six petals, its mouth open")
+def test_a_trumpet_is_painted_over_its_petals_and_shows_its_mouth():
+    shapes = [shape for shape in fills("trumpet-daffodil", 1.0) if shape.closed]
+    mouth = next(index for index, shape in enumerate(shapes) if shape.fill == WASHED)
+    assert mouth == len(shapes) - 1
+    assert len(shapes) >= 8
+    behind = [shape.fill for shape in fills("trumpet-daffodil", -1.0) if shape.closed]
+    assert behind.index(WASHED) == 0
+
+
+def test_a_fringed_petal_has_teeth():
+    petal = sampled(Blade(3.0, 2.8, "fringed"), "", 1)
+    far = np.hypot(petal.points[3:-2, 0], petal.points[3:-2, 1])
+    teeth = [b for a, b, c in zip(far, far[1:], far[2:], strict=False) if a < b > c]
+    assert len(teeth) >= 5  # and one at either end
 
 
 # Path data

@@ -40,6 +40,7 @@ SPECK_MM = 0.55  # [own] a whole organ smaller than this is a dot
 TINY_MM = 2.0  # [own] a part smaller than this has straight edges
 SPECK_WIDE_MM = 0.18  # [own] a grain on a flower's heart
 MANY = 12  # [own] stamens of which a small head shows a third
+BLUNT = frozenset(("strap", "spoon", "obovate", "round", "fringed"))  # sheets with a round end
 HIDES = 0.45  # [own] cosine of the angle to the viewer from which petals hide what is behind
 KNOB_MM = 0.14  # [own] half the size of the least anther that is drawn
 HAIR_MM = 0.1  # [own] needles, stamens, veins
@@ -167,6 +168,10 @@ def _unseen(organ: Organ, part: Part, facing: Array) -> list[bool]:
     return [False] * len(facing)
 
 
+def _blunt(form: Blade | Body | Thread) -> bool:
+    return isinstance(form, Blade) and form.shape in BLUNT
+
+
 def _trumpet(form: Blade | Body | Thread) -> bool:
     return isinstance(form, Blade) and form.shape == FUNNEL and form.high - form.low == 2
 
@@ -270,7 +275,7 @@ def _part_shapes(
     which: Any = None
     if known.rows > 0:
         outlines = edges(spots, known.rows).tolist()
-        corners = frozenset((0, known.rows - 1))
+        corners = frozenset((0,) if _blunt(form) else (0, known.rows - 1))
     elif known.rows < 0:
         outlines, corners = spots.tolist(), known.corners
     else:
