@@ -10,13 +10,13 @@ from pathlib import Path
 
 from platformdirs import user_data_path
 
-from nejime.records.store import Conflict, Document, Missing, Store, open_store
+from nejime.records import CannotKeep, CannotOpen, Conflict, Document, Missing, Store, open_store
 
 Shelf = Store
 Kept = Document
 Kind = str
 
-__all__ = ["Conflict", "Kept", "Missing", "Shelf", "open_shelf", "usual_place"]
+__all__ = ["CannotKeep", "CannotOpen", "Conflict", "Kept", "Missing", "Shelf", "open_shelf", "usual_place"]
 
 FILE = "nejime.sqlite"
 
@@ -27,5 +27,5 @@ def usual_place() -> Path:
 
 
 def open_shelf(folder: Path) -> Shelf:
-    """What is kept in a folder, which is made if there is none. Raises `InputError`."""
+    """What is kept in a folder, which is made if there is none. Raises `CannotOpen`."""
     return open_store(folder / FILE)

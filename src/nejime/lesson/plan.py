@@ -119,14 +119,14 @@ def plan_lesson(
     bought = _bought(lesson, seated, shown)
     cut = piles(bought, by_name=_treated_again(lesson))
     made = _all_made(lesson, seated, bought, progress)
-    own = _made(lesson, shown, _plants_of(bought, "", "demonstration"), help_it=True)
+    own = judged(lesson, shown, _plants_of(bought, "", "demonstration"), help_it=True)
     plants = _plants(lesson, bought)
     careful = cautions(lesson, plants, [seat.piece for seat in seated])
     people = tuple(
         _person(lesson, seat, each, care, bought)
         for seat, each, care in zip(seated, made, careful.people, strict=True)
     )
-    tasks = preparing(_lots(bought), lesson.starts, sets=len(people), wrapped=lesson.take_home)
+    tasks = _tasks(lesson, bought)
     return LessonPlan(
         lesson=lesson,
         rules=known,
@@ -146,6 +146,16 @@ def plan_lesson(
         display=_display(lesson, shown, plants) if lesson.display_days else None,
         warnings=(*_warnings(lesson, today, tasks), *_out_of_season(lesson, bought)),
     )
+
+
+def tasks_before(lesson: Lesson, known: Mapping[str, Rule]) -> tuple[Task, ...]:
+    """Everything to be done before a class, without planning the rest. Raises `InputError`."""
+    return _tasks(lesson, _bought(lesson, seats(lesson, known), demonstration(lesson, known)))
+
+
+def _tasks(lesson: Lesson, bought: Buying) -> tuple[Task, ...]:
+    sets, wrapped = len(lesson.people), lesson.take_home
+    return preparing(_lots(bought), lesson.starts, sets=sets, wrapped=wrapped)
 
 
 def _bought(lesson: Lesson, seated: Iterable[Seat], shown: Piece) -> Buying:
@@ -216,7 +226,7 @@ def _all_made(
     lesson: Lesson, seated: tuple[Seat, ...], bought: Buying, progress: Progress | None
 ) -> list[Made | None]:
     """Everybody's piece judged; equal pieces of equal material only once."""
-    judged: dict[object, Made] = {}
+    known: dict[object, Made] = {}
     found: list[Made | None] = []
     for number, seat in enumerate(seated, start=1):
         if seat.piece is None:
@@ -224,9 +234,9 @@ def _all_made(
         else:
             used = _plants_of(bought, seat.name, "person")
             key = (_alike(seat.piece), tuple(sorted(used.items())))
-            if key not in judged:
-                judged[key] = _made(lesson, seat.piece, used, help_it=True)
-            found.append(replace(judged[key], piece=seat.piece))
+            if key not in known:
+                known[key] = judged(lesson, seat.piece, used, help_it=True)
+            found.append(replace(known[key], piece=seat.piece))
         if progress is not None:
             progress(number, len(seated))
     return found
@@ -238,7 +248,10 @@ def _alike(planned: Piece) -> object:
     return unnamed, planned.holder, planned.rule.name, planned.form.name, planned.stems
 
 
-def _made(lesson: Lesson, planned: Piece, used: Mapping[str, str], *, help_it: bool) -> Made:
+def judged(
+    lesson: Lesson, planned: Piece, used: Mapping[str, str], *, help_it: bool = True
+) -> Made:
+    """A piece with its material, judged; `used` is the plant of a stem that is not the wished one."""
     told = bodies(lesson, planned, used)
     verdict = judge(planned, told)
     helps: tuple[Remedy, ...] = ()
