@@ -135,7 +135,9 @@ def _stem(bare: Piece, chosen: SetStem, known: Mapping[str, Stem], first_cm: flo
         return usual
     length_cm = usual.length_cm if chosen.length is None else chosen.length * first_cm
     tilt = usual.tilt if chosen.tilt_deg is None else about(chosen.tilt_deg, TILT_TOLERANCE_DEG)
-    written = _written(bare, usual.bearing_deg) if chosen.bearing_deg is None else chosen.bearing_deg
+    written = (
+        _written(bare, usual.bearing_deg) if chosen.bearing_deg is None else chosen.bearing_deg
+    )
     made = standing_stem(
         bare,
         chosen.id,

@@ -251,7 +251,7 @@ def _alike(planned: Piece) -> object:
 def judged(
     lesson: Lesson, planned: Piece, used: Mapping[str, str], *, help_it: bool = True
 ) -> Made:
-    """A piece with its material, judged; `used` is the plant of a stem that is not the wished one."""
+    """A piece with its material, judged; `used`: the plant of a stem that is not the wished one."""
     told = bodies(lesson, planned, used)
     verdict = judge(planned, told)
     helps: tuple[Remedy, ...] = ()
