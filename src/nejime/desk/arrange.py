@@ -41,6 +41,7 @@ from nejime.standing.verdict import Verdict, judge, quick_word
 
 KIND = "piece"
 MOST_SHOWN = 3  # [own] more at once is no help
+USUAL_LEAF = "aspidistra"  # [own] where a leaf is to be added to a piece without any
 Tree = Mapping[str, Any]
 Json = dict[str, Any]
 
@@ -233,7 +234,7 @@ def sight(tree: Tree, words: Words) -> Json:
                 if each.remedy is None
                 else {
                     "says": words.say(each.remedy.says),
-                    "tree": taken_over(table, each.remedy.piece),
+                    "tree": taken_over(table, each.remedy.piece, each.remedy.material),
                 },
             }
             for each in advice(table.setting(), most=MOST_SHOWN)
@@ -251,8 +252,13 @@ def _pulling(verdict: Verdict) -> list[str]:
     return [max(verdict.stems, key=lambda stem: stem.reach_cm).id]
 
 
-def taken_over(table: Table, piece: Piece) -> Json | None:
-    """The JSON with the stems of a changed piece of the same vessel; None where that is not all."""
+def taken_over(
+    table: Table, piece: Piece, material: Mapping[str, Material] | None = None
+) -> Json | None:
+    """The JSON with the stems of a changed piece of the same vessel; None where that is not all.
+
+    `material`: of stems that are new, or leaves that bend otherwise.
+    """
     if piece.vessel != table.piece.vessel or piece.holder != table.piece.holder:
         return None
     made, aim = table.made, table.made.aim()
@@ -261,12 +267,13 @@ def taken_over(table: Table, piece: Piece) -> Json | None:
         design = holder_to(design, aim, piece.place.x_cm, piece.place.y_cm)
     if piece.water_cm != table.piece.water_cm:
         design = replace(design, water_cm=piece.water_cm)
-    kept = {stem.id for stem in piece.stems}
-    design = replace(design, stems=tuple(each for each in design.stems if each.id in kept))
+    were = {stem.id: stem for stem in table.stems}
+    stuff = {stem.id: _stuff_of(table, stem, (material or {}).get(stem.id)) for stem in piece.stems}
+    chosen = {each.id: each for each in design.stems}
+    stems = tuple(chosen.get(each.id, SetStem(each.id, each.role)) for each in piece.stems)
+    design = replace(design, stems=stems)
     for stem in piece.stems:
-        if stem.id not in made.stuff:
-            return None
-        if stem != table.piece.stem(stem.id):
+        if stem != were.get(stem.id):
             design = moved_to(
                 design,
                 aim,
@@ -275,9 +282,21 @@ def taken_over(table: Table, piece: Piece) -> Json | None:
                 tilt_deg=stem.tilt_deg,
                 bearing_deg=stem.bearing_deg,
                 foot_cm=stem.start[:2],
-                bow_cm=stem.bow_cm,
+                bow_cm=stem.bow_cm or None,
             )
-    return written(table.tree, replace(made, design=design))
+    return written(table.tree, replace(made, design=design, stuff=stuff))
+
+
+def _stuff_of(table: Table, stem: Stem, told: Material | None) -> Stuff:
+    """What a stem of a changed piece is made of: what it was; a new one, as its likes."""
+    was = table.made.stuff.get(stem.id)
+    if was is None:
+        alike = [table.made.stuff[each.id].plant for each in table.stems if each.role == stem.role]
+        plant_id = (told and told.plant) or (alike[-1] if alike else USUAL_LEAF)
+        was = Stuff(plant_id, seed_of(plant_id, stem.id))
+    if told is None or stem.role != "leaf":
+        return was
+    return replace(was, droop_deg=told.droop_deg)
 
 
 def _picture(table: Table, words: Words) -> Json:

@@ -8,18 +8,14 @@ from typing import Any
 
 from nejime import __version__
 from nejime.basis.sayings import Saying
+from nejime.composing.checks import findings
 from nejime.composing.material import Material, usual_leaf
 from nejime.composing.recipes import AtHand, Plan
 from nejime.composing.suggesting import Suggestion, suggest
-from nejime.desk.arrange import Json, Table, Tree, on_table
+from nejime.desk.arrange import Json, Table, Tree, on_table, taken_over
 from nejime.desk.settings import words_for
 from nejime.desk.shelf import Shelf
 from nejime.desk.small_picture import small_picture
-from nejime.drawings.skeleton.chance import seed_of
-from nejime.forms.arranged import SetStem, moved_to
-from nejime.forms.stems import Stem
-from nejime.lesson.arrangement import Stuff
-from nejime.reading.design import written
 
 JOB = "suggest"
 LIKINGS = "likings"
@@ -107,7 +103,13 @@ def settled(tree: Tree) -> Json:
     table = on_table(tree)
     given = [each for each in at_hand(table, usual={}) if each.role != "helper"]
     found = suggest(table.piece, given, table.material()).suggestions
-    return tree_of(table, found[0]) if found else dict(tree)
+    trees = [tree_of(table, each) for each in found]
+    return min(trees, key=_left_over, default=dict(tree))
+
+
+def _left_over(tree: Tree) -> int:
+    """How much a check still finds, faults first."""
+    return sum(10 if each.fault else 1 for each in findings(on_table(tree).setting()))
 
 
 def at_hand(table: Table, usual: Mapping[str, tuple[str, int]] = USUAL) -> list[AtHand]:
@@ -136,33 +138,9 @@ def _material_of(table: Table, plant_id: str, role: str, like_first: Material) -
 
 def tree_of(table: Table, each: Suggestion) -> Json:
     """The piece's JSON with the placement of a suggestion."""
-    made, aim = table.made, table.made.aim()
-    mains = tuple(stem for stem in made.design.stems if stem.role == "main")
-    added = [stem for stem in each.piece.stems if stem.role != "main"]
-    stuff = {stem.id: made.stuff[stem.id] for stem in mains}
-    design = replace(made.design, stems=(*mains, *(SetStem(stem.id, stem.role) for stem in added)))
-    for stem in added:
-        stuff[stem.id] = _stuff(table, stem, each.material[stem.id])
-        design = moved_to(
-            design,
-            aim,
-            stem.id,
-            length_cm=stem.length_cm,
-            tilt_deg=stem.tilt_deg,
-            bearing_deg=stem.bearing_deg,
-            foot_cm=(stem.start.x_cm, stem.start.y_cm),
-            bow_cm=stem.bow_cm or None,
-        )
-    return written(table.tree, replace(made, design=design, stuff=stuff))
-
-
-def _stuff(table: Table, stem: Stem, made_of: Material) -> Stuff:
-    """The same stem again where it was there, else a new one of the plant; leaves with their
-    droop."""
-    was = table.made.stuff.get(stem.id)
-    if was is None or was.plant != made_of.plant:
-        was = Stuff(made_of.plant, seed_of(made_of.plant, stem.id))
-    return replace(was, droop_deg=made_of.droop_deg if stem.role == "leaf" else 0.0)
+    found = taken_over(table, each.piece, each.material)
+    assert found is not None
+    return found
 
 
 def state(shelf: Shelf, job_id: int) -> Json:
