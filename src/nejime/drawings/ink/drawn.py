@@ -10,7 +10,7 @@ Frame: paper millimetres at the scale given, y down, around the stem's start.
 from __future__ import annotations
 
 import math
-from collections.abc import Hashable, Iterator, Sequence
+from collections.abc import Hashable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any
@@ -30,7 +30,7 @@ from nejime.drawings.svg import LINE, PLANT_MM, WASHED, WHITE, Disc, Growth, Pat
 from nejime.drawings.views import View
 
 WHOLE = 1e3  # more than any depth within a flower
-FINE_MM = 4.0  # [own] a part smaller than this on paper is drawn with fewer points
+FINE_MM = 5.0  # [own] a part smaller than this on paper is drawn with fewer points
 VEINS_MM = 4.0  # [own] and one smaller than this without inner lines
 PLAIN_MM = 3.0  # [own] a flower, bud or berry shorter than this is drawn larger than true
 MOST = 1.6  # [own] by so much at most
@@ -40,11 +40,13 @@ SPECK_MM = 0.55  # [own] a whole organ smaller than this is a dot
 TINY_MM = 2.0  # [own] a part smaller than this has straight edges
 SPECK_WIDE_MM = 0.18  # [own] a grain on a flower's heart
 MANY = 12  # [own] stamens of which a small head shows a third
+BLUNT = frozenset(("strap", "spoon", "obovate", "round", "fringed"))  # sheets with a round end
+EDGE_ON = 0.3  # [own] sine of the angle under which a palm's fingers are not told apart
 HIDES = 0.45  # [own] cosine of the angle to the viewer from which petals hide what is behind
 KNOB_MM = 0.14  # [own] half the size of the least anther that is drawn
 HAIR_MM = 0.1  # [own] needles, stamens, veins
 BROAD_MM = 11.0  # [own] a part larger than this is drawn with more points
-DIRECTIONS = (6, 9, 14)  # [own] of a silhouette, by how finely it is drawn
+DIRECTIONS = (7, 9, 14)  # [own] of a silhouette, by how finely it is drawn
 
 Shape = Path | Disc
 
@@ -167,6 +169,10 @@ def _unseen(organ: Organ, part: Part, facing: Array) -> list[bool]:
     return [False] * len(facing)
 
 
+def _blunt(form: Blade | Body | Thread) -> bool:
+    return isinstance(form, Blade) and form.shape in BLUNT
+
+
 def _trumpet(form: Blade | Body | Thread) -> bool:
     return isinstance(form, Blade) and form.shape == FUNNEL and form.high - form.low == 2
 
@@ -215,9 +221,28 @@ def _sheets(batch: Sequence[Part], held: _Held, size: float) -> Iterator[Drawn]:
     if known.size_cm * size > VEINS_MM * (1.8 if part.veins == "palm" else 1.0):
         lines = [(line @ ways + at)[:, :, :2].tolist() for line in known.lines]
     towards = (ways[:, 0, 2] > 0).tolist()
-    drawn = _part_shapes(part, known, spots[:, :, :2], lines, size, towards)
+    flat = spots[:, :, :2]
+    drawn = _part_shapes(part, known, flat, lines, size, towards)
+    if isinstance(part.form, Blade) and part.form.shape == PALM:
+        edge_on = np.abs(ways[:, 2, 2]) < EDGE_ON * np.linalg.norm(ways[:, 2], axis=1)
+        drawn = _slivers(part, flat, edge_on, drawn)
     for index, shapes in drawn:
         yield index // count, batch[index % count], depths[index], shapes
+
+
+def _slivers(
+    part: Part, spots: Array, edge_on: Array, drawn: Iterable[tuple[int, tuple[Shape, ...]]]
+) -> Iterator[tuple[int, tuple[Shape, ...]]]:
+    """Palms; of one that is seen from its edge only what it covers, without fingers and veins."""
+    rings, which = silhouettes(spots, DIRECTIONS[1])
+    fill, edge = _tissue(part)
+    for index, shapes in drawn:
+        if not edge_on[index]:
+            yield index, shapes
+            continue
+        points, _ = once(rings[index].tolist(), which[index].tolist())
+        if len(points) > 2:
+            yield index, (Path(points, False, True, fill, edge, PLANT_MM),)
 
 
 def _level(form: Blade | Body | Thread, size: float) -> int:
@@ -270,7 +295,7 @@ def _part_shapes(
     which: Any = None
     if known.rows > 0:
         outlines = edges(spots, known.rows).tolist()
-        corners = frozenset((0, known.rows - 1))
+        corners = frozenset((0,) if _blunt(form) else (0, known.rows - 1))
     elif known.rows < 0:
         outlines, corners = spots.tolist(), known.corners
     else:
