@@ -49,7 +49,8 @@ Progress = Callable[[int, int], None]
 class Made:
     """A piece with what its stems are made of, whether it stands, and what helps if it does not.
 
-    `plants` and `bodies` are by stem id.
+    `plants` and `bodies` are by stem id; `missing` are stems for which there is nothing to be had:
+    they are drawn and judged as if they were of the plant wished for.
     """
 
     piece: Piece
@@ -57,6 +58,12 @@ class Made:
     bodies: Mapping[str, Body]
     verdict: Verdict
     remedies: tuple[Remedy, ...]
+    missing: frozenset[str] = frozenset()
+
+    @property
+    def had(self) -> frozenset[str]:
+        """The plants that the piece really gets, by id."""
+        return frozenset(name for stem, name in self.plants.items() if stem not in self.missing)
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,7 +126,7 @@ def plan_lesson(
     bought = _bought(lesson, seated, shown)
     cut = piles(bought, by_name=_treated_again(lesson))
     made = _all_made(lesson, seated, bought, progress)
-    own = _made(lesson, shown, _plants_of(bought, "", "demonstration"), help_it=True)
+    own = _made(lesson, shown, _plants_of(bought, "", "demonstration"))
     plants = _plants(lesson, bought)
     careful = cautions(lesson, plants, [seat.piece for seat in seated])
     people = tuple(
@@ -225,7 +232,7 @@ def _all_made(
             used = _plants_of(bought, seat.name, "person")
             key = (_alike(seat.piece), tuple(sorted(used.items())))
             if key not in judged:
-                judged[key] = _made(lesson, seat.piece, used, help_it=True)
+                judged[key] = _made(lesson, seat.piece, used)
             found.append(replace(judged[key], piece=seat.piece))
         if progress is not None:
             progress(number, len(seated))
@@ -238,14 +245,16 @@ def _alike(planned: Piece) -> object:
     return unnamed, planned.holder, planned.rule.name, planned.form.name, planned.stems
 
 
-def _made(lesson: Lesson, planned: Piece, used: Mapping[str, str], *, help_it: bool) -> Made:
+def _made(lesson: Lesson, planned: Piece, used: Mapping[str, str]) -> Made:
     told = bodies(lesson, planned, used)
     verdict = judge(planned, told)
     helps: tuple[Remedy, ...] = ()
-    if help_it and verdict.word != "stands":
+    if verdict.word != "stands":
         helps = remedies(planned, told, at_hand=_at_hand(lesson), verdict=verdict)
     wished = {stem: wish.plant for stem, wish in wish_of(lesson, planned).items()}
-    return Made(planned, wished | dict(used), told, verdict, helps)
+    looked_for = bool(lesson.shops or lesson.garden)
+    missing = frozenset(stem for stem in wished if looked_for and stem not in used)
+    return Made(planned, wished | dict(used), told, verdict, helps, missing)
 
 
 def _at_hand(lesson: Lesson) -> tuple[Vessel | Holder, ...]:
@@ -268,15 +277,11 @@ def _lots(bought: Buying) -> tuple[Lot, ...]:
     for buy in bought.buys:
         counted[buy.bunch.plant, "shop", buy.bunch.shop] += buy.stems
     for cut in bought.from_garden:
-        counted[cut.branch.plant, "garden", _garden_name(cut.branch)] += cut.count
+        counted[cut.branch.plant, "garden", cut.branch.name] += cut.count
     return tuple(
         Lot(plant(name), count, "garden" if origin == "garden" else "shop", place)
         for (name, origin, place), count in counted.items()
     )
-
-
-def _garden_name(branch: GardenBranch) -> str:
-    return branch.name
 
 
 def _display(lesson: Lesson, shown: Piece, plants: tuple[Plant, ...]) -> DisplayCard:

@@ -11,7 +11,6 @@ from nejime.forms.stems import Piece
 from nejime.lesson.plan import Made, PersonPlan
 from nejime.papers import looks as of_plants
 from nejime.papers import pictures, sections
-from nejime.papers.handout import cut_cm
 from nejime.papers.sections import Section, strong
 from nejime.papers.sheet import Drawing, Sheet, Stock
 from nejime.papers.wording import fixed, one_unit, said, word
@@ -89,7 +88,7 @@ def vessel_in_short(piece: Piece, words: Words) -> str:
 
 
 def _lengths(piece: Piece, words: Words) -> str:
-    numbers = [one_unit(words).quantity("cut_cm", cut_cm(stem)) for stem in piece.main]
+    numbers = [one_unit(words).quantity("cut_cm", stem.said_cm) for stem in piece.main]
     short = [number.rpartition(" ")[0] for number in numbers[:-1]]
     return " · ".join([*short, numbers[-1]])
 
