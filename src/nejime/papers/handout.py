@@ -85,18 +85,14 @@ def told_data(told: Told, words: Words) -> dict[str, Any]:
         "stems": [_row(stem, told.plants, words) for stem in piece.main],
         "supporting": _supporting(piece, told.plants, words),
         "steps": [{"drawing": f"step-{key}", "says": says} for key, says in _steps(piece, words)],
-        "remarks": said(words, (*_of_drawings(piece), *told.notes, *piece.remarks)),
+        "front": word(words, f"handout.front-{'vase' if piece.vessel.tall else 'dish'}"),
+        "remarks": said(words, (*told.notes, *piece.remarks)),
         "standing": said(words, told.standing),
         "cautions": list(told.cautions),
         "care": said(words, told.care or _care(piece)),
         "terms": terms(TALL_TERMS if piece.vessel.tall else SHALLOW_TERMS, words),
         "example": "",
     }
-
-
-def _of_drawings(piece: Piece) -> tuple[Saying, ...]:
-    """What must be known to read the drawings."""
-    return (Saying("papers.handout.from-mouth"),) if piece.vessel.tall else ()
 
 
 def _about(piece: Piece, words: Words) -> list[str]:
