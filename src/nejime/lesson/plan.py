@@ -133,7 +133,14 @@ def plan_lesson(
         _person(lesson, seat, each, care, bought)
         for seat, each, care in zip(seated, made, careful.people, strict=True)
     )
-    tasks = preparing(_lots(bought), lesson.starts, sets=len(people), wrapped=lesson.take_home)
+    tasks = preparing(
+        _lots(bought),
+        lesson.starts,
+        sets=len(people),
+        wrapped=lesson.take_home,
+        piled={pile.plant for pile in cut.piles},
+        southern=lesson.southern,
+    )
     return LessonPlan(
         lesson=lesson,
         rules=known,
