@@ -176,3 +176,23 @@ def test_everybody_gets_the_sheet_that_their_handout_speaks_of(
     assert item.count == len(plan.people)
     assert "Please mind" in words.say(item.says)
     assert "“Please mind”" in learners["Ada"].data["fixed"]["more-cautions"]
+
+
+def test_the_display_card_names_the_plants_of_the_piece_that_stays_and_its_dangers(
+    plan: LessonPlan, teachers: dict[str, Sheet]
+) -> None:
+    """Alstroemeria is in Carmen's vase, not in the dish that stays."""
+    said = " ".join(texts(teachers["display-card"].data))
+    assert "Tulip" in said
+    assert "Alstroemeria" not in said
+    for danger in ("lead", "Vase water", plan.lesson.poison_line):
+        assert danger in said
+
+
+def test_the_demonstration_has_its_numbers_on_the_teachers_sheet(
+    plan: LessonPlan, teachers: dict[str, Sheet], words: Words
+) -> None:
+    card = teachers["teachers-sheet"].data["cards"][0]
+    numbers = [measure(words, stem.said_cm)["number"] for stem in plan.demonstration.piece.main]
+    assert card["name"] == "Demonstration"
+    assert card["lengths"] == f"{' · '.join(numbers)} cm"

@@ -157,7 +157,7 @@ def plan_lesson(
         room=room_plan(lesson),
         money=per_head(bought.total_minor, len(lesson.people)),
         cautions=careful,
-        display=_display(lesson, shown, plants) if lesson.display_days else None,
+        display=_display(lesson, own, plants) if lesson.display_days else None,
         warnings=(*_warnings(lesson, today, tasks), *_out_of_season(lesson, bought)),
     )
 
@@ -196,8 +196,14 @@ def _ways_out(lesson: Lesson, seat: Seat, short: Shortage) -> tuple[WayOut, ...]
     have_cm = max(usable, default=0.0) - RECUT_CM
     if have_cm <= 0 or not too_short(seat.piece, short.stem, have_cm):
         return ()
-    to_lend = [(vessel, None) for vessel, _ in lesson.lend.vessels]
+    to_lend = [(vessel, None) for vessel in _free_to_lend(lesson)]
     return ways_out(seat.piece, short.stem, have_cm, to_lend)
+
+
+def _free_to_lend(lesson: Lesson) -> tuple[Vessel, ...]:
+    """The vessels of ours that nobody has yet."""
+    out = Counter(person.vessel for person in lesson.people if person.lent)
+    return tuple(vessel for vessel, count in lesson.lend.vessels if count > out[vessel])
 
 
 def _treated_again(lesson: Lesson) -> frozenset[str]:
@@ -291,14 +297,17 @@ def _lots(bought: Buying) -> tuple[Lot, ...]:
     )
 
 
-def _display(lesson: Lesson, shown: Piece, plants: tuple[Plant, ...]) -> DisplayCard:
+def _display(lesson: Lesson, own: Made, plants: tuple[Plant, ...]) -> DisplayCard:
+    """The card of the demonstration: of the class's plants those that are in it."""
+    shown = own.piece
     return display(
-        plants,
+        [each for each in plants if each.id in own.had],
         lesson.starts.date(),
         lesson.display_days,
         below_rim_cm=shown.vessel.inside_cm - shown.water_cm,
         on_pins=shown.holder is not None,
         contact=lesson.contact,
+        poison_line=lesson.poison_line,
     )
 
 

@@ -252,7 +252,7 @@ def class_sheets(plan: LessonPlan, words: Words, stock: Stock) -> Iterator[Sheet
     names = [person.name for person in plan.people]
     pieces = [(p.name, p.made.piece) for p in plan.people if p.made is not None]
     every = [*pieces, (word(words, "tool.demonstration"), plan.demonstration.piece)]
-    yield teacher_sheet(plan.people, words, stock, above)
+    yield teacher_sheet(plan.people, words, stock, above, plan.demonstration)
     yield from _reckoners(plan, words)
     yield bring(lesson, words, stock)
     yield lean_cards(every, words, stock)
