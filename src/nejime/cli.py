@@ -21,6 +21,7 @@ from nejime.basis.sayings import Saying, Words
 
 COMMAND = os.environ.get("NEJIME_COMMAND", "nejime")
 """What the reader typed to come here; start.py says so."""
+STOPPED = 130  # what shells expect of a command that was stopped with Ctrl-C
 SHAPES = ("round", "oval", "rectangle", "bowl", "footed", "vase")
 MOST_WHOLE = 3  # [own] more plants than these are listed, a line each
 LENGTHS = (
@@ -101,10 +102,11 @@ def _stems(asked: argparse.Namespace, words: Words) -> int:
 def _plants(asked: argparse.Namespace, words: Words) -> int:
     from nejime.desk.look_up_plants import look_up_plants, plant_answer, plants_text
 
-    found = look_up_plants(asked.word)
+    word = " ".join(asked.word).strip() or None
+    found = look_up_plants(word)
     if asked.json:
         return _print_json({"plants": [plant_answer(plant, words) for plant in found]})
-    print(plants_text(found, words, whole=asked.word is not None and len(found) <= MOST_WHOLE))
+    print(plants_text(found, words, whole=word is not None and len(found) <= MOST_WHOLE))
     return 0
 
 
@@ -126,12 +128,12 @@ def _stand(asked: argparse.Namespace, words: Words) -> int:
 
 
 def _plan(asked: argparse.Namespace, words: Words) -> int:
+    from nejime.desk.folder import check_folder
     from nejime.desk.plan_class import plan_answer, plan_class, planned_text, words_of
 
+    folder = check_folder(asked.out)
     with _Bar(words, hidden=asked.json) as bar:
-        planned = plan_class(
-            Path(asked.file), Path(asked.out), asked.today or dt.date.today(), bar.told
-        )
+        planned = plan_class(Path(asked.file), folder, asked.today or dt.date.today(), bar.told)
     own = words_of(planned.plan.lesson)
     if asked.json:
         answer = {"folder": str(planned.folder), "files": planned.files}
@@ -173,6 +175,24 @@ def _new_class(asked: argparse.Namespace, words: Words) -> int:
     if asked.json:
         return _print_json({"file": asked.file, "date": day.isoformat()})
     print(words.say(Saying("cli.new-class", file=asked.file, day=day.isoformat(), command=COMMAND)))
+    return 0
+
+
+def _open(asked: argparse.Namespace, words: Words) -> int:
+    from nejime.desk.shelf import usual_place
+    from nejime.web.serving import serve
+
+    def tell(address: str) -> None:
+        print(words.say(Saying("web.open", address=address)), flush=True)
+        print(words.say(Saying("web.open-stop")), flush=True)
+
+    serve(
+        Path(asked.keep_in) if asked.keep_in else usual_place(),
+        port=asked.port,
+        browser=not asked.no_browser,
+        demo=asked.demo,
+        tell=tell,
+    )
     return 0
 
 
@@ -226,7 +246,18 @@ def _parser() -> argparse.ArgumentParser:
         "What is known of a plant as arranging material; all plants without a word.",
         "nejime plants quince",
     )
-    plants.add_argument("word", nargs="?", help="any name: English, scientific, Japanese")
+    plants.add_argument("word", nargs="*", help="any name: English, scientific, Japanese")
+    opening = _command(
+        commands,
+        "open",
+        _open,
+        "Open the pages in the browser: the arranging table, your classes, your cupboard.",
+        "nejime open --demo",
+    )
+    opening.add_argument("--demo", action="store_true", help="lay out an invented class to try")
+    opening.add_argument("--port", type=int, metavar="N", help="answer at this port")
+    opening.add_argument("--no-browser", action="store_true", help="only say the address")
+    opening.add_argument("--keep-in", metavar="FOLDER", help="where what you make is kept")
     return parser
 
 
@@ -281,7 +312,7 @@ def _add_stems(commands: Any) -> None:
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
-    """Run a command; the exit code is 0, or 2 where the question cannot be answered."""
+    """Run a command; the exit code is 0, 2 where it cannot be answered, 130 where it is stopped."""
     asked = _parser().parse_args(arguments)
     words = Words(unit=asked.units)
     try:
@@ -291,6 +322,9 @@ def main(arguments: Sequence[str] | None = None) -> int:
         return _refuse(trouble, words, as_json=asked.json)
     except BrokenPipeError:
         return 0
+    except KeyboardInterrupt:
+        print("\n" + words.say(Saying("cli.stopped")), file=sys.stderr)
+        return STOPPED
 
 
 def _place(fault: Fault, words: Words) -> str:

@@ -8,6 +8,7 @@ the folder stays: only files that the last `plan.json` names are replaced or rem
 from __future__ import annotations
 
 import json
+import os
 import shutil
 import tempfile
 from collections.abc import Iterable, Mapping
@@ -24,6 +25,7 @@ def write_folder(folder: Path, files: Mapping[str, bytes]) -> None:
 
     Raises `InputError` where a file of the same name is not ours, or the folder cannot be written.
     """
+    made = _missing(folder)
     try:
         folder.mkdir(parents=True, exist_ok=True)
         ours = _written_before(folder)
@@ -31,8 +33,29 @@ def write_folder(folder: Path, files: Mapping[str, bytes]) -> None:
         if strange:
             raise refuse("--out", "desk.not-ours", "desk.not-ours-try", files=tuple(strange))
         _exchange(folder, files, ours | set(files))
-    except OSError as trouble:
-        raise _cannot_write(folder, trouble) from trouble
+    except BaseException as trouble:
+        for each in made:
+            with suppress(OSError):
+                each.rmdir()
+        if isinstance(trouble, OSError):
+            raise _cannot_write(folder, trouble) from trouble
+        raise
+
+
+def check_folder(name: str) -> Path:
+    """The folder of that name, before any work is done for it. Raises `InputError`."""
+    if not name.strip():
+        raise refuse("--out", "desk.no-out", "desk.no-out-try")
+    folder = Path(name)
+    for each in (folder, *folder.parents):
+        if os.path.isfile(each):  # noqa: PTH113 - unlike Path's, no trouble where one may not look
+            raise refuse("--out", "desk.not-a-folder", "desk.not-a-folder-try", folder=str(each))
+    return folder
+
+
+def _missing(folder: Path) -> list[Path]:
+    """The folder and those around it that are still to be made, the innermost first."""
+    return [each for each in (folder, *folder.parents) if not os.path.exists(each)]  # noqa: PTH110
 
 
 def _cannot_write(folder: Path, trouble: OSError) -> InputError:
@@ -84,14 +107,15 @@ def _swap(
             _move(new / name, folder / name, moved)
     except BaseException:
         for source, target in reversed(moved):
-            target.replace(source)
+            if target.exists():
+                target.replace(source)
         raise
 
 
 def _move(source: Path, target: Path, moved: list[tuple[Path, Path]]) -> None:
     target.parent.mkdir(parents=True, exist_ok=True)
+    moved.append((source, target))  # noted first: whoever is stopped in between knows of it
     source.replace(target)
-    moved.append((source, target))
 
 
 def _remove_empty(folder: Path, names: Iterable[str]) -> None:

@@ -24,6 +24,9 @@ from nejime.standing.masses import Body
 from nejime.standing.remedies import Remedy, remedies
 from nejime.standing.verdict import Verdict, judge
 
+OF_A_FORM = ("form", "proportions", "size", "opens", "base_cm")
+"""What a described piece does not have: it is judged as it stands, whatever it is meant to be."""
+
 
 @dataclass(frozen=True, slots=True)
 class Standing:
@@ -128,9 +131,9 @@ def verdict_answer(verdict: Verdict, helps: Sequence[Remedy], words: Words) -> d
 
 def standing_answer(found: Standing, words: Words) -> dict[str, Any]:
     """What is known of a described piece."""
-    return piece_answer(found.piece, words) | {
-        "verdict": verdict_answer(found.verdict, found.remedies, words)
-    }
+    piece = piece_answer(found.piece, words)
+    told = {key: value for key, value in piece.items() if key not in OF_A_FORM}
+    return told | {"verdict": verdict_answer(found.verdict, found.remedies, words)}
 
 
 def standing_text(found: Standing, words: Words) -> str:

@@ -9,6 +9,8 @@ from nejime.basis.sayings import Saying, Words
 from nejime.forms.shortfall import WayOut
 from nejime.forms.stems import Piece, Stem, stem_name
 
+LITRES_FROM_ML = 500.0  # [own] less is poured from a cup and told in millilitres
+
 
 def columns(rows: list[list[str]]) -> list[str]:
     """Rows as aligned columns; a kanji takes two places."""
@@ -43,13 +45,7 @@ def piece_text(piece: Piece, words: Words) -> str:
         *columns([_head(piece, words), *(_row(stem, words) for stem in piece.stems)]),
         "",
         words.say(_holder(piece)),
-        words.say(
-            Saying(
-                "cli.water",
-                water_cm=piece.water_cm,
-                pour_l=piece.vessel.volume_ml(piece.water_cm) / 1000,
-            )
-        ),
+        words.say(_water(piece)),
         *(words.say(remark) for remark in piece.remarks),
     ]
     return "\n".join(lines)
@@ -67,8 +63,9 @@ def _row(stem: Stem, words: Words) -> list[str]:
         name = f"{name}, {stem.label.romaji} {stem.label.kanji}"
     cut = Saying("cli.cut", cut_cm=stem.cut_cm)
     if stem.trim_cm is not None:
-        low, high = stem.trim_cm
-        cut = Saying("cli.cut-trim", cut_cm=stem.cut_cm, low_cm=low, high_cm=high)
+        low, high = (words.quantity("trim_cm", each) for each in stem.trim_cm)
+        key = "cli.cut-trim-one" if low == high else "cli.cut-trim"
+        cut = Saying(key, cut_cm=stem.cut_cm, low=low, high=high)
     return [
         name,
         words.say(cut),
@@ -76,6 +73,14 @@ def _row(stem: Stem, words: Words) -> list[str]:
         words.say(Saying(f"direction.{compass_word(stem.bearing_deg)}")),
         words.quantity("height_cm", stem.height_cm),
     ]
+
+
+def _water(piece: Piece) -> Saying:
+    pour_ml = piece.vessel.volume_ml(piece.water_cm)
+    if pour_ml < LITRES_FROM_ML:
+        pour_ml = max(10.0, round(pour_ml, -1))
+        return Saying("cli.water-little", water_cm=piece.water_cm, pour_ml=pour_ml)
+    return Saying("cli.water", water_cm=piece.water_cm, pour_l=pour_ml / 1000)
 
 
 def _holder(piece: Piece) -> Saying:

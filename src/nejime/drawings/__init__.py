@@ -17,5 +17,6 @@ in a language and in cm, inches or both.
   (page on its side), `bowl_mat.bowl_mat(piece, words)` (one sheet or more),
   `cutting_strip.cutting_strip(piece, words)`
 
-`material.material_marks` is the one place where plants are drawn.
+`material.material_marks` is the one place where plants are drawn: those that are known as they
+grow (`skeleton`, `ink`), the others as small outlines.
 """

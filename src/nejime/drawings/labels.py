@@ -18,7 +18,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from nejime.drawings import lettering
-from nejime.drawings.svg import HAIR_MM, INK, PAPER, Disc, Mark, Path, Spot, Text
+from nejime.drawings.coverage import points_along
+from nejime.drawings.svg import HAIR_MM, INK, PAPER, Disc, Mark, Path, Spot, Sprig, Text
 
 CELL_MM = 0.5  # [own] finer than any gap that is looked at
 EDGE_MM = 0.6  # [own] kept free along the paper's edge
@@ -120,6 +121,7 @@ def inked(marks: Iterable[Mark]) -> Ink:
     starts: list[Spot] = []
     stops: list[Spot] = []
     areas: list[NDArray[np.float64]] = []
+    grown: list[NDArray[np.float64]] = []
     for mark in marks:
         if isinstance(mark, Path):
             points = mark.points
@@ -131,7 +133,10 @@ def inked(marks: Iterable[Mark]) -> Ink:
             ring = _around(mark)
             starts += ring
             stops += [*ring[1:], ring[0]]
-    return Ink(_along(starts, stops) if starts else np.zeros((0, 2)), tuple(areas))
+        elif isinstance(mark, Sprig):
+            grown.append(mark.seen(mark.growth.covered))
+    lines = [points_along(starts, stops, CELL_MM)] if starts else [np.zeros((0, 2))]
+    return Ink(np.concatenate([*lines, *grown]), tuple(areas))
 
 
 class Board:
@@ -165,7 +170,7 @@ class Board:
 
     def ink_line(self, points: Sequence[Spot]) -> None:
         """A line that labels should keep clear of."""
-        rows, columns = self._cells(_along(points[:-1], points[1:]))
+        rows, columns = self._cells(points_along(points[:-1], points[1:], CELL_MM))
         self.ink[rows, columns] = 1.0
         self._ink_sums = None
 
@@ -236,7 +241,9 @@ class Board:
 
     def _crossed_mm(self, leader: tuple[Spot, Spot]) -> float:
         """How much ink a leader crosses, its first millimetre left out."""
-        rows, columns = self._cells(_along(leader[:1], leader[1:])[int(1.0 / CELL_MM) :])
+        rows, columns = self._cells(
+            points_along(leader[:1], leader[1:], CELL_MM)[int(1.0 / CELL_MM) :]
+        )
         return float(self.ink[rows, columns].sum()) * CELL_MM
 
     def free_place(self, wide: float, high: float, near: Spot) -> Spot | None:
@@ -314,18 +321,6 @@ def _place_cost(
         along = (off_x * label.wish[0] + off_y * label.wish[1]) / size
         cost += WISH_COST * (1.0 - along / np.maximum(from_middle, 0.5))
     return cost
-
-
-def _along(starts: Sequence[Spot], stops: Sequence[Spot]) -> NDArray[np.float64]:
-    """Points along straight pieces, no farther apart than a cell."""
-    low, high = np.asarray(starts, dtype=float), np.asarray(stops, dtype=float)
-    steps = high - low
-    counts = np.ceil(np.hypot(steps[:, 0], steps[:, 1]) / CELL_MM).astype(int) + 1
-    index = np.repeat(np.arange(len(steps)), counts)
-    inside = np.arange(counts.sum()) - np.repeat(np.cumsum(counts) - counts, counts)
-    share = (inside / np.maximum(counts[index] - 1, 1))[:, None]
-    found: NDArray[np.float64] = low[index] + share * steps[index]
-    return found
 
 
 def _broad(points: Sequence[Spot]) -> bool:

@@ -22,7 +22,7 @@ from nejime.drawings.labels import (
     label_marks,
     rows_below,
 )
-from nejime.drawings.svg import Disc, Mark, Path, Picture, Text
+from nejime.drawings.svg import Disc, Mark, Path, Picture, Sprig, Text
 
 PAD_MM = 1.5  # [own] white around a drawing
 SMALLER = 0.93  # [own] one step of making it smaller
@@ -71,6 +71,10 @@ def bounds(marks: Iterable[Mark]) -> Box:
             (x, y), r = mark.centre, mark.radius_mm
             xs += [x - r, x + r]
             ys += [y - r, y + r]
+        elif isinstance(mark, Sprig):
+            left, top, right, bottom = mark.box
+            xs += [left, right]
+            ys += [top, bottom]
     return min(xs), min(ys), max(xs), max(ys)
 
 

@@ -1,9 +1,10 @@
-"""What a stem looks like on paper: small honest outlines of a twig, a flower, a leaf.
+"""What a stem looks like on paper: as its plant grows, or a small honest outline of its kind.
 
-`material_marks` is the one place where the material is drawn. A drawing grown from the skeleton of
-a species would replace what it returns, and nothing else.
+`material_marks` is the one place where the material is drawn. A stem whose plant is known is drawn
+from its skeleton (`ink.drawn`); one whose plant is not yet chosen is an outline of a twig, a
+flower, a leaf.
 
-Model: everything is drawn along the projected curve of the stem. Heads keep their round shape,
+Model: outlines are drawn along the projected curve of the stem. Heads keep their round shape,
 turned so that they sit on the stem's end. What is drawn later hides what is behind with white.
 Frame: paper millimetres, y down. `side` is +1 or -1, so that a mirrored piece gives a mirrored
 drawing, and the teacher's side half a turn.
@@ -16,9 +17,12 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
+import numpy as np
+
 from nejime.drawings import brush
+from nejime.drawings.ink.drawn import growth
 from nejime.drawings.scene import Look, Standing
-from nejime.drawings.svg import FINE_MM, HAIR_MM, INK, PAPER, WASH, Disc, Mark, Path, Spot
+from nejime.drawings.svg import FINE_MM, HAIR_MM, INK, PAPER, WASH, Disc, Mark, Path, Spot, Sprig
 from nejime.drawings.views import Projection
 
 FAINT = "#8f8f8f"  # what already stands in a step drawing; 3 : 1 on white
@@ -35,6 +39,8 @@ class Tone:
 DARK = Tone()
 LIGHT = Tone(FAINT, PAPER)
 
+BESIDE_MM = 3.0  # [own] what is farther from a stem's line does not push its label outwards
+SCALE_STEP = 1.2  # [own] lines get at most a tenth thicker or finer than meant
 LEAST_HEAD_MM = 3.2  # [own] a smaller flower is a blot at arm's length
 WOODY_MM = (0.55, 1.5)  # [own] breadth of a branch at its foot on paper, least and most
 SOFT_MM = (0.6, 1.2)  # [own] breadth of a green stem on paper, least and most
@@ -61,6 +67,8 @@ def material_marks(
     standing: Standing, look: Look, projection: Projection, tone: Tone = DARK, skip: int = 0
 ) -> tuple[Mark, ...]:
     """A stem with what it carries, as seen; the first `skip` points of its curve are left out."""
+    if look.plant:
+        return _grown(standing, projection, tone, skip)
     line = tuple(projection.at(point) for point in standing.curve[skip:])
     seen = projection.view.right
     sheet = _Sheet(
@@ -76,6 +84,21 @@ def material_marks(
     return tuple(_OUTLINES[look.form](sheet))
 
 
+def _bucket(mm_per_cm: float) -> float:
+    """The scale at which a plant is drawn once, for all scales near it: a step of a fifth."""
+    return float(SCALE_STEP ** round(math.log(mm_per_cm) / math.log(SCALE_STEP)))
+
+
+def _grown(standing: Standing, projection: Projection, tone: Tone, skip: int) -> tuple[Mark, ...]:
+    """A stem whose plant is known, as it grows."""
+    scale = _bucket(projection.mm_per_cm)
+    drawn = growth(standing, projection.view, scale, skip)
+    if drawn is None:
+        return ()
+    at = projection.at(standing.stem.start)
+    return (Sprig(drawn, at, projection.mm_per_cm / scale, tone.line, tone.wash),)
+
+
 # How far a head reaches beyond the stem's end, over its size.
 _BEYOND = {"cup": 1.15, "round": 0.8, "daisy": 0.4, "trumpet": 0.42, "spike": 0.3, "spray": 0.3}
 
@@ -88,9 +111,24 @@ def tip(standing: Standing, projection: Projection) -> tuple[Spot, Spot]:
         return end, (0.0, -1.0)
     way = ((end[0] - before[0]) / long, (end[1] - before[1]) / long)
     look = standing.look
+    if look.plant:
+        return _farthest(standing, projection, end, way), way
     head = max(LEAST_HEAD_MM, look.head_cm * projection.mm_per_cm)
     reach = _BEYOND.get(look.form, 0.0) * head
     return (end[0] + reach * way[0], end[1] + reach * way[1]), way
+
+
+def _farthest(standing: Standing, projection: Projection, end: Spot, way: Spot) -> Spot:
+    """How far a plant reaches beyond its end, along its way."""
+    marks = _grown(standing, projection, DARK, 0)
+    far = 0.0
+    for mark in marks:
+        if isinstance(mark, Sprig):
+            spots = mark.seen(mark.growth.outlines[0]) - np.asarray(end)
+            beside = np.abs(spots @ np.asarray([-way[1], way[0]])) < BESIDE_MM
+            ahead = spots[beside] @ np.asarray(way)
+            far = max(far, float(ahead.max(initial=0.0)))
+    return end[0] + far * way[0], end[1] + far * way[1]
 
 
 def _within(value: float, limits: tuple[float, float]) -> float:

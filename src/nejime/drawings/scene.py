@@ -46,12 +46,20 @@ WALL_RINGS = 7  # [own] outlines along a curved wall
 
 @dataclass(frozen=True, slots=True)
 class Look:
-    """How a stem's material is drawn: what it is, how thick, how large its head, which outline."""
+    """How a stem's material is drawn: what it is, how thick, how large its head, which outline.
+
+    Where the `plant` is known it is drawn as it grows, from the `seed`; `stage` is how far its
+    flowers are open (0 to 1), `roll_deg` turns it about its own line, its good side away.
+    """
 
     kind: Kind
     thickness_mm: float
     head_cm: float
     form: Outline
+    plant: str = ""
+    seed: int = 0
+    stage: float = 0.8
+    roll_deg: float = 0.0
 
 
 USUAL_LOOKS: dict[str, Look] = {  # [own] where nobody has chosen the material yet
@@ -138,12 +146,16 @@ class HolderShape:
 
 @dataclass(frozen=True, slots=True)
 class Standing:
-    """A stem as it stands: its numbers, its curve from the lower end up, and its look."""
+    """A stem as it stands: its numbers, its curve from the lower end up, and its look.
+
+    `bare` is the share of the curve, above the stem's start, that is inside the vessel.
+    """
 
     stem: Stem
     curve: tuple[Point, ...]
     look: Look
     chirality: float
+    bare: float = 0.0
 
     @property
     def end(self) -> Point:
@@ -167,8 +179,9 @@ def scene(piece: Piece, looks: Mapping[str, Look] | None = None) -> Scene:
     chosen = looks or {}
     held = piece.holder
     floor = piece.vessel.base_cm
+    vessel = vessel_shape(piece.vessel)
     return Scene(
-        vessel=vessel_shape(piece.vessel),
+        vessel=vessel,
         water_z_cm=floor + piece.water_cm,
         holder=None
         if held is None
@@ -179,6 +192,7 @@ def scene(piece: Piece, looks: Mapping[str, Look] | None = None) -> Scene:
                 stem_curve(stem),
                 chosen.get(stem.id, USUAL_LOOKS[stem.role]),
                 1.0 if piece.opens == "right" else -1.0,
+                bare_share(vessel, stem_curve(stem)),
             )
             for stem in piece.stems
         ),
@@ -206,6 +220,13 @@ def stem_curve(stem: Stem) -> tuple[Point, ...]:
             )
         )
     return tuple(points)
+
+
+def bare_share(vessel: VesselShape, curve: tuple[Point, ...]) -> float:
+    """How much of a stem's curve, above its start, is inside the vessel: nothing grows there."""
+    above = curve[-CURVE_POINTS:]
+    inside = [index for index, point in enumerate(above) if vessel.holds(point)]
+    return max(inside, default=0) / (CURVE_POINTS - 1)
 
 
 def vessel_shape(vessel: Vessel) -> VesselShape:

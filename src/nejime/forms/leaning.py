@@ -109,7 +109,7 @@ def standing_stem(
         bearing_deg=bearing_deg,
         foot=end,
         start=start,
-        cut_cm=cut + _curve_cm(length_cm, bow),
+        cut_cm=cut + curve_cm(length_cm, bow),
         below_cm=below,
         bow_cm=bow,
         length=Range(
@@ -131,7 +131,7 @@ def _turned(bearing: Range, opens: Opens) -> Range:
     return Range(aim - (bearing.most - bearing.aim), aim, aim + (bearing.aim - bearing.least))
 
 
-def _curve_cm(length_cm: float, bow_cm: float) -> float:
+def curve_cm(length_cm: float, bow_cm: float) -> float:
     """Extra length along a shallow bow over its straight line: 8/3 of bow² over length."""
     return 8 / 3 * bow_cm**2 / length_cm if length_cm else 0.0
 

@@ -8,6 +8,7 @@ that is not as it should be with file, line and field.
 
 from __future__ import annotations
 
+import re
 import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass, field
@@ -32,6 +33,10 @@ DEFAULT_RULE = "width-plus-height"
 LENGTH_TOLERANCE = 0.05  # [practice] what a first lesson allows
 TILT_TOLERANCE_DEG = 10.0  # [practice] the same
 BEARING_TOLERANCE_DEG = 15.0  # [practice] the same
+
+SHOWN_LETTERS = 40  # [own] of a value that is repeated in a sentence
+KIND_WORDS = {str: "text", float: "number", dict: "table", bool: "yes-no"}
+_AT_LINE = re.compile(r"\s*\(at (?:line (\d+), column \d+|end of document)\)")
 
 
 class Range(NamedTuple):
@@ -122,8 +127,18 @@ class _Reader:
         self.faults: list[Fault] = []
 
     def wrong(self, path: str, key: str, **quantities: object) -> None:
-        says = Saying(key, file=self.file, field=path, **quantities)
-        self.faults.append(Fault(path, says, None, self.line(path)))
+        told = {"file": self.file, "key": path.rpartition(".")[2], **quantities}
+        says, instead = Saying(key, **told), Saying(f"{key}-try", **told)
+        self.faults.append(Fault(path, says, instead, self.line(path)))
+
+    def told(self) -> list[Fault]:
+        """The faults, without those that only follow from one at the same place or around it."""
+        kept: dict[str, Fault] = {}
+        for fault in self.faults:
+            parts = fault.field.split(".")
+            if not any(".".join(parts[:end]) in kept for end in range(1, len(parts) + 1)):
+                kept[fault.field] = fault
+        return list(kept.values())
 
     def line(self, path: str) -> int | None:
         """The line of a field; of the nearest table above it where the field is missing."""
@@ -144,7 +159,7 @@ class _Reader:
         if kind is float and isinstance(value, int) and not isinstance(value, bool):
             value = float(value)
         if not isinstance(value, kind):
-            self.wrong(path, "rules.wrong-type")
+            self.wrong(path, "rules.wrong-type", kind=Saying(f"rules.kind.{KIND_WORDS[kind]}"))
             return kind()
         return value
 
@@ -153,13 +168,14 @@ class _Reader:
     ) -> str:
         value = str(self.take(table, path, str, default or None))
         if value and value not in of:
-            self.wrong(path, "rules.not-one-of", choices=", ".join(of))
+            self.wrong(path, "rules.not-one-of", typed=_shown(value), choices=", ".join(of))
         return value
 
     def unknown(self, table: Mapping[str, Any], path: str, known: set[str]) -> None:
         for key in table:
             if key not in known:
-                self.wrong(f"{path}.{key}" if path else key, "rules.unknown")
+                inside = f"{path}.{key}" if path else key
+                self.wrong(inside, "rules.unknown", choices=", ".join(sorted(known)))
 
     def range(
         self, table: Mapping[str, Any], path: str, slack: float, low: float, high: float
@@ -171,15 +187,30 @@ class _Reader:
             isinstance(each, int | float) and not isinstance(each, bool) for each in numbers
         ):
             self.wrong(path, "rules.range")
-            return Range(0.0, 0.0, 0.0)
+            return Range(low, low, low)
         if len(numbers) == 1:
             numbers = [numbers[0] - slack, numbers[0], numbers[0] + slack]
         found = Range(*(float(each) for each in numbers))
         if not found.least <= found.aim <= found.most:
             self.wrong(path, "rules.range")
         if not low <= found.aim <= high:
-            self.wrong(path, "rules.outside", least=low, most=high)
+            self.outside(path, found.aim, low, high)
         return found
+
+    def outside(self, path: str, typed: float, least: float, most: float) -> None:
+        self.wrong(path, "rules.outside", typed=f"{typed:g}", least=f"{least:g}", most=f"{most:g}")
+
+    def source(self, table: Mapping[str, Any], path: str, default: str | None = None) -> str:
+        """The key of a source that is known."""
+        value = str(self.take(table, path, str, default))
+        if value and value not in sources():
+            self.wrong(path, "rules.unknown-source", typed=_shown(value))
+        return value
+
+
+def _shown(value: object) -> str:
+    """A value as it may be repeated in a sentence: short, on one line."""
+    return " ".join(str(value).split())[:SHOWN_LETTERS]
 
 
 def read_rule(file: str, text: str) -> Rule:
@@ -187,14 +218,22 @@ def read_rule(file: str, text: str) -> Rule:
     reader = _Reader(file)
     try:
         table = tomllib.loads(text)
-    except tomllib.TOMLDecodeError as trouble:
-        reader.wrong("", "rules.not-toml", trouble=str(trouble))
-        raise InputError(reader.faults) from trouble
+    except (ValueError, RecursionError) as trouble:  # also a number of thousands of digits
+        raise _not_toml(file, text, trouble) from trouble
     reader.lines = lines_of(text)
     rule = _rule(reader, table)
     if reader.faults:
-        raise InputError(reader.faults)
+        raise InputError(reader.told())
     return rule
+
+
+def _not_toml(file: str, text: str, trouble: Exception) -> InputError:
+    """The refusal of a text that is no TOML, at its line; at the last one where none is told."""
+    at = _AT_LINE.search(str(trouble))
+    line = int(at[1]) if at and at[1] else max(1, len(text.splitlines()))
+    told = {"file": file, "trouble": _shown(_AT_LINE.sub("", str(trouble)))}
+    says, instead = Saying("rules.not-toml", **told), Saying("rules.not-toml-try", **told)
+    return InputError([Fault("", says, instead, line)])
 
 
 _TOP = {
@@ -215,13 +254,13 @@ _TOP = {
 
 def _rule(reader: _Reader, table: dict[str, Any]) -> Rule:
     reader.unknown(table, "", _TOP)
-    source = str(reader.take(table, "source", str))
-    if source and source not in sources():
-        reader.wrong("source", "rules.unknown-source")
+    source = reader.source(table, "source")
     base = reader.take(table, "base", dict)
+    reader.unknown(base, "base", set(KINDS))
     labels = reader.take(table, "label", dict)
+    reader.unknown(labels, "label", set(MAIN))
     forms = reader.take(table, "form", dict)
-    factor = _by_size(reader, reader.take(table, "factor", dict), "factor")
+    factor = _factor(reader, table, "factor")
     measures = reader.choice(table, "measures", ("length", "height"))
     return Rule(
         name=str(reader.take(table, "name", str)),
@@ -252,13 +291,20 @@ def _label(reader: _Reader, labels: Mapping[str, Any], stem: str) -> Label:
     )
 
 
+def _factor(reader: _Reader, table: Mapping[str, Any], path: str) -> dict[str, float]:
+    """What the first stem is over the base, for each size of piece."""
+    entry = reader.take(table, path, dict)
+    reader.unknown(entry, path, set(SIZES))
+    return _by_size(reader, entry, path)
+
+
 def _by_size(reader: _Reader, table: Mapping[str, Any], path: str) -> dict[str, float]:
     found: dict[str, float] = {}
     for size in SIZES:
         if size in table:
             value = reader.take(table, f"{path}.{size}", float)
             if not 0.1 <= value <= 10.0:
-                reader.wrong(f"{path}.{size}", "rules.outside", least=0.1, most=10.0)
+                reader.outside(f"{path}.{size}", value, 0.1, 10.0)
             found[size] = value
     if not found:
         reader.wrong(path, "rules.no-size")
@@ -279,14 +325,15 @@ def _forms(
 ) -> list[tuple[str, Form]]:
     path = f"form.{name}"
     if name not in FORMS:
-        reader.wrong(path, "rules.not-one-of", choices=", ".join(FORMS))
+        reader.wrong(path, "rules.not-one-of", typed=_shown(name), choices=", ".join(FORMS))
     if not isinstance(entry, dict):
-        reader.wrong(path, "rules.wrong-type")
+        reader.wrong(path, "rules.wrong-type", kind=Saying("rules.kind.table"))
         return []
     reader.unknown(entry, path, _FORM | set(MAIN) | set(KINDS))
     kinds = entry.get("vessels", list(KINDS))
     if not isinstance(kinds, list) or not kinds or any(kind not in KINDS for kind in kinds):
-        reader.wrong(f"{path}.vessels", "rules.not-one-of", choices=", ".join(KINDS))
+        choices = ", ".join(KINDS)
+        reader.wrong(f"{path}.vessels", "rules.not-one-of", typed=_shown(kinds), choices=choices)
         return []
     return [
         (
@@ -315,9 +362,6 @@ def _form(
     source: str,
 ) -> Form:
     path = f"form.{name}"
-    own = str(reader.take(entry, f"{path}.source", str, source))
-    if own and own not in sources():
-        reader.wrong(f"{path}.source", "rules.unknown-source")
     leans = {stem: _lean(reader, entry, f"{path}.{stem}") for stem in MAIN}
     return Form(
         name=name,
@@ -325,10 +369,8 @@ def _form(
         holder=reader.choice(entry, f"{path}.holder", PLACES, "middle"),
         season_moves_holder=bool(reader.take(entry, f"{path}.season_moves_holder", bool, False)),
         first_is_highest=bool(reader.take(entry, f"{path}.first_is_highest", bool, True)),
-        factor=_by_size(reader, reader.take(entry, f"{path}.factor", dict), f"{path}.factor")
-        if "factor" in entry
-        else factor,
-        source=own,
+        factor=_factor(reader, entry, f"{path}.factor") if "factor" in entry else factor,
+        source=reader.source(entry, f"{path}.source", source),
         **leans,
     )
 
@@ -359,13 +401,21 @@ def rules(own: Mapping[str, str] | None = None) -> dict[str, Rule]:
     """
     found = dict(packaged())
     faults: list[Fault] = []
+    files: dict[str, str] = {}
     for file, text in (own or {}).items():
         try:
             rule = read_rule(file, text)
         except InputError as trouble:
             faults += trouble.faults
-        else:
-            found[rule.name] = rule
+            continue
+        if rule.name in files:
+            faults.append(_same_name(file, files[rule.name], rule.name))
+        files[rule.name], found[rule.name] = file, rule
     if faults:
         raise InputError(faults)
     return found
+
+
+def _same_name(file: str, other: str, name: str) -> Fault:
+    told = {"file": file, "other": other, "typed": _shown(name)}
+    return Fault("name", Saying("rules.same-name", **told), Saying("rules.same-name-try", **told))

@@ -126,21 +126,14 @@ def plan_lesson(
     bought = _bought(lesson, seated, shown)
     cut = piles(bought, by_name=_treated_again(lesson))
     made = _all_made(lesson, seated, bought, progress)
-    own = _made(lesson, shown, _plants_of(bought, "", "demonstration"))
+    own = _got(lesson, shown, _plants_of(bought, "", "demonstration"))
     plants = _plants(lesson, bought)
     careful = cautions(lesson, plants, [seat.piece for seat in seated])
     people = tuple(
         _person(lesson, seat, each, care, bought)
         for seat, each, care in zip(seated, made, careful.people, strict=True)
     )
-    tasks = preparing(
-        _lots(bought),
-        lesson.starts,
-        sets=len(people),
-        wrapped=lesson.take_home,
-        piled={pile.plant for pile in cut.piles},
-        southern=lesson.southern,
-    )
+    tasks = _tasks(lesson, bought, cut)
     return LessonPlan(
         lesson=lesson,
         rules=known,
@@ -159,6 +152,23 @@ def plan_lesson(
         cautions=careful,
         display=_display(lesson, own, plants) if lesson.display_days else None,
         warnings=(*_warnings(lesson, today, tasks), *_out_of_season(lesson, bought)),
+    )
+
+
+def tasks_before(lesson: Lesson, known: Mapping[str, Rule]) -> tuple[Task, ...]:
+    """Everything to be done before a class, without planning the rest. Raises `InputError`."""
+    bought = _bought(lesson, seats(lesson, known), demonstration(lesson, known))
+    return _tasks(lesson, bought, piles(bought, by_name=_treated_again(lesson)))
+
+
+def _tasks(lesson: Lesson, bought: Buying, cut: Piles) -> tuple[Task, ...]:
+    return preparing(
+        _lots(bought),
+        lesson.starts,
+        sets=len(lesson.people),
+        wrapped=lesson.take_home,
+        piled={pile.plant for pile in cut.piles},
+        southern=lesson.southern,
     )
 
 
@@ -236,7 +246,7 @@ def _all_made(
     lesson: Lesson, seated: tuple[Seat, ...], bought: Buying, progress: Progress | None
 ) -> list[Made | None]:
     """Everybody's piece judged; equal pieces of equal material only once."""
-    judged: dict[object, Made] = {}
+    known: dict[object, Made] = {}
     found: list[Made | None] = []
     for number, seat in enumerate(seated, start=1):
         if seat.piece is None:
@@ -244,9 +254,9 @@ def _all_made(
         else:
             used = _plants_of(bought, seat.name, "person")
             key = (_alike(seat.piece), tuple(sorted(used.items())))
-            if key not in judged:
-                judged[key] = _made(lesson, seat.piece, used)
-            found.append(replace(judged[key], piece=seat.piece))
+            if key not in known:
+                known[key] = _got(lesson, seat.piece, used)
+            found.append(replace(known[key], piece=seat.piece))
         if progress is not None:
             progress(number, len(seated))
     return found
@@ -258,16 +268,23 @@ def _alike(planned: Piece) -> object:
     return unnamed, planned.holder, planned.rule.name, planned.form.name, planned.stems
 
 
-def _made(lesson: Lesson, planned: Piece, used: Mapping[str, str]) -> Made:
+def _got(lesson: Lesson, planned: Piece, used: Mapping[str, str]) -> Made:
+    """A piece judged with the plants that its stems get, and which stems get none."""
+    made = judged(lesson, planned, used)
+    if not lesson.shops and not lesson.garden:  # nothing was looked for yet
+        return made
+    return replace(made, missing=frozenset(made.plants) - frozenset(used))
+
+
+def judged(lesson: Lesson, planned: Piece, used: Mapping[str, str]) -> Made:
+    """A piece with its material, judged; `used` is the plant of a stem that is not the wished one."""
     told = bodies(lesson, planned, used)
     verdict = judge(planned, told)
     helps: tuple[Remedy, ...] = ()
     if verdict.word != "stands":
         helps = remedies(planned, told, at_hand=_at_hand(lesson), verdict=verdict)
     wished = {stem: wish.plant for stem, wish in wish_of(lesson, planned).items()}
-    looked_for = bool(lesson.shops or lesson.garden)
-    missing = frozenset(stem for stem in wished if looked_for and stem not in used)
-    return Made(planned, wished | dict(used), told, verdict, helps, missing)
+    return Made(planned, wished | dict(used), told, verdict, helps)
 
 
 def _at_hand(lesson: Lesson) -> tuple[Vessel | Holder, ...]:

@@ -1,4 +1,4 @@
-"""How a plant is drawn on the papers: which outline, how large its head, how thick its stem.
+"""How a plant is drawn on the papers: as it grows, from a seed of its own and the stem's name.
 
 Source: our own choice of the nearest outline; the sizes are what the trade usually sells.
 """
@@ -9,6 +9,7 @@ from collections.abc import Mapping
 from typing import get_args
 
 from nejime.drawings.scene import USUAL_LOOKS, Kind, Look, Outline
+from nejime.drawings.skeleton.chance import seed_of
 from nejime.plants.plant import Plant
 from nejime.plants.table import plant
 from nejime.standing.masses import Body
@@ -52,15 +53,16 @@ HEAD_CM: Mapping[Outline, float] = {  # [own]
 }
 
 
-def look(plant_id: str, thickness_mm: float, role: str) -> Look:
-    """How a stem of this plant is drawn; leaves at the foot are never larger than usual ones."""
+def look(plant_id: str, thickness_mm: float, role: str, stem_id: str = "") -> Look:
+    """How a stem of this plant is drawn; its seed comes from the plant and the stem's id."""
     found = plant(plant_id)
     outline = OUTLINE_OF.get(found.id) or _usual(found)
     head = HEAD_CM[outline]
     if role == "leaf":
         head = min(head, USUAL_LOOKS["leaf"].head_cm)
     kind: Kind = next(each for each in get_args(Kind) if each == found.kind)
-    return Look(kind, thickness_mm, head, outline)
+    seed = seed_of(found.id, stem_id)
+    return Look(kind, thickness_mm, head, outline, found.id, seed)
 
 
 def looks(
@@ -68,7 +70,7 @@ def looks(
 ) -> dict[str, Look]:
     """Looks by stem id. `plants`, `bodies` and `roles` are by stem id, too."""
     return {
-        stem: look(plants[stem], bodies[stem].thickness_mm, roles[stem])
+        stem: look(plants[stem], bodies[stem].thickness_mm, roles[stem], stem)
         for stem in roles
         if stem in plants and stem in bodies
     }

@@ -168,7 +168,7 @@ def told_to(plan: LessonPlan, person: PersonPlan, words: Words) -> Told:
         piece=made.piece,
         file_name=file_name(person),
         occasion=occasion(plan.lesson, words, with_time=False),
-        standing=_standing(made) if known else (),
+        standing=standing_said(made) if known else (),
         notes=_remarks(made, person) if known else (),
         cautions=_cautions(plan, person, words),
         plants={
@@ -187,7 +187,7 @@ def _remarks(made: Made, person: PersonPlan) -> tuple[Saying, ...]:
     return tuple(each for each in noted if each.key not in SAID_ELSEWHERE)
 
 
-def _standing(made: Made) -> tuple[Saying, ...]:
+def standing_said(made: Made) -> tuple[Saying, ...]:
     """The word of standing, and what to do where it does not stand."""
     verdict = made.verdict
     if verdict.word == "stands":
@@ -282,12 +282,16 @@ def _reckoners(plan: LessonPlan, words: Words) -> Iterator[Sheet]:
             )
 
 
-def drawings_for(plan: LessonPlan, words: Words) -> dict[str, bytes]:
+def drawings_for(
+    plan: LessonPlan, words: Words, progress: Progress | None = None
+) -> dict[str, bytes]:
     """Front and plan of every piece as SVG, one file for pieces that look the same."""
     found: dict[str, bytes] = {}
     seen: set[str] = set()
     made = [(file_name(p), p.made) for p in plan.people if p.made is not None]
-    for name, each in [*made, ("demonstration", plan.demonstration)]:
+    for done, (name, each) in enumerate([*made, ("demonstration", plan.demonstration)]):
+        if progress is not None:
+            progress(done, len(made) + 1)
         looks = looks_of(each)
         key = drawing_key(each.piece, looks)
         if key not in seen:

@@ -24,6 +24,7 @@ from nejime.basis.units import length_cm, mass_g
 from nejime.reading.fingers import thickness_mm
 from nejime.standing.masses import THICKNESS_MM
 
+AS_WRITTEN = {None: "null", True: "true", False: "false"}  # in TOML and JSON
 SHOWN_LETTERS = 40  # [own] of a value that is repeated in a sentence
 MOST_MONEY = Decimal(1_000_000)  # [own] in the main unit; no class costs more
 MOST_PLACES = 30  # [own] no amount is written with more figures after the point
@@ -74,7 +75,7 @@ def wrong(key: str, /, **quantities: object) -> PydanticCustomError:
 def shown(value: object) -> str:
     """A value as it may be repeated in a sentence: short, on one line."""
     try:
-        text = ("true" if value else "false") if isinstance(value, bool) else str(value)
+        text = AS_WRITTEN[value] if value is None or isinstance(value, bool) else str(value)
     except ValueError:  # a whole number of thousands of digits
         text = "…"
     kept = "".join(" " if _unprintable(letter) else letter for letter in text[: SHOWN_LETTERS * 2])

@@ -1,0 +1,31 @@
+"""Where everything that a teacher makes and owns is kept: the pages hold it, the acts use it.
+
+Kinds of things, each a document with all its versions: `piece`, `class`, `vessel`, `holder`,
+`place` (a shop or a garden), `settings`.
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from platformdirs import user_data_path
+
+from nejime.records import CannotKeep, CannotOpen, Conflict, Document, Missing, Store, open_store
+
+Shelf = Store
+Kept = Document
+Kind = str
+
+__all__ = ["CannotKeep", "CannotOpen", "Conflict", "Kept", "Missing", "Shelf", "open_shelf", "usual_place"]
+
+FILE = "nejime.sqlite"
+
+
+def usual_place() -> Path:
+    """The folder for her data on this machine."""
+    return user_data_path("nejime", appauthor=False)
+
+
+def open_shelf(folder: Path) -> Shelf:
+    """What is kept in a folder, which is made if there is none. Raises `CannotOpen`."""
+    return open_store(folder / FILE)

@@ -1,0 +1,78 @@
+"""The application: which address is which page."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import date
+from typing import Any
+
+from starlette.applications import Starlette
+from starlette.exceptions import HTTPException
+from starlette.middleware import Middleware
+from starlette.middleware.gzip import GZipMiddleware
+from starlette.requests import Request
+from starlette.responses import Response
+from starlette.routing import BaseRoute, Mount
+from starlette.staticfiles import StaticFiles
+from starlette.types import Scope
+
+from nejime.desk.shelf import Missing, Shelf
+from nejime.web.answering import HERE, show
+from nejime.web.guarding import Guard
+from nejime.web.pages import (
+    bowls,
+    class_papers,
+    classes,
+    cupboard,
+    door,
+    nudge,
+    places,
+    settings,
+    table,
+    today,
+)
+
+PAGES: tuple[Any, ...] = (
+    today,
+    table,
+    class_papers,
+    classes,
+    bowls,
+    door,
+    nudge,
+    cupboard,
+    places,
+    settings,
+)
+KEPT_FOR_S = 31_536_000  # [own] a year: the address of a file changes with the version
+
+
+class Assets(StaticFiles):
+    """Our own files; their addresses carry the version, so browsers may keep them."""
+
+    async def get_response(self, path: str, scope: Scope) -> Response:
+        """One file."""
+        answer = await super().get_response(path, scope)
+        answer.headers["Cache-Control"] = f"public, max-age={KEPT_FOR_S}, immutable"
+        return answer
+
+
+def application(shelf: Shelf, day: Callable[[], date] = date.today) -> Starlette:
+    """The pages over everything that the teacher keeps; `day` says which day it is."""
+    routes: list[BaseRoute] = [Mount("/static", Assets(directory=HERE / "static"))]
+    for page in PAGES:
+        routes += page.ROUTES
+    app = Starlette(
+        routes=routes,
+        middleware=[Middleware(Guard), Middleware(GZipMiddleware, minimum_size=800)],
+        exception_handlers={404: _nothing_here, Missing: _nothing_here},
+    )
+    app.state.shelf = shelf
+    app.state.day = day
+    return app
+
+
+def _nothing_here(request: Request, trouble: Exception) -> Response:
+    """What stands where there is nothing (any more)."""
+    assert isinstance(trouble, HTTPException | Missing)
+    return show(request, "nothing.html", 404)
