@@ -277,7 +277,7 @@ def _got(lesson: Lesson, planned: Piece, used: Mapping[str, str]) -> Made:
 
 
 def judged(lesson: Lesson, planned: Piece, used: Mapping[str, str]) -> Made:
-    """A piece with its material, judged; `used` is the plant of a stem that is not the wished one."""
+    """A piece with its material, judged; `used`: plants of stems that are not the wished ones."""
     told = bodies(lesson, planned, used)
     verdict = judge(planned, told)
     helps: tuple[Remedy, ...] = ()
