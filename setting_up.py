@@ -94,7 +94,7 @@ class Environment:
 
 
 def source_files():
-    """Every file that goes into the package, but for what is fetched, which the lock file stands for."""
+    """Every file of the package, but for what is fetched, for which the lock file stands."""
     found = []
     for folder, folders, names in os.walk(str(ROOT / "src")):
         folders[:] = sorted(name for name in folders if name not in NOT_SOURCE)

@@ -9,6 +9,7 @@ import sys
 
 from setting_up import politely, set_up, surroundings
 
+
 def command():
     """What somebody types to come here."""
     return "%s start.py" % ("python" if os.name == "nt" else "python3")

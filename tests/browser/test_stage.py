@@ -1,4 +1,4 @@
-"""The stage in a real browser: it shows, it turns, stems are dragged, nothing is lost or left over."""
+"""The stage in a real browser: it shows, turns, stems are dragged, nothing is left over."""
 
 import io
 import math
@@ -13,8 +13,8 @@ with warnings.catch_warnings():  # of a library below it
     from playwright.sync_api import sync_playwright
 
 from browser.loopback import served
-from PIL import Image
 from browser.pieces import PIECES
+from PIL import Image
 
 pytestmark = pytest.mark.needs("chromium")
 SIZE = {"width": 640, "height": 480}
@@ -87,12 +87,16 @@ def test_all_of_it_is_in_the_picture(page, view, size):
     page.set_viewport_size({"width": size[0], "height": size[1]})
     show(page)
     page.evaluate("(name) => stage.view(name)", view)
-    for x, y in page.evaluate("stage.points.map(({x, y, z}) => Object.values(stage.project([x, y, z])))"):
+    for x, y in page.evaluate(
+        "stage.points.map(({x, y, z}) => Object.values(stage.project([x, y, z])))"
+    ):
         assert -1 <= x <= size[0] + 1
         assert -1 <= y <= size[1] + 1
 
 
-@pytest.mark.source("hand", "front: x to the right, z up; plan: y (away) up; side, from the right: y")
+@pytest.mark.source(
+    "hand", "front: x to the right, z up; plan: y (away) up; side, from the right: y"
+)
 def test_views_keep_to_the_house_frame(page):
     show(page)
 
@@ -215,7 +219,8 @@ def test_handles_can_be_taken_with_a_finger(page):
     reach = page.evaluate(
         "(() => { stage.overlay.spots = stage.spots(); const end = stage.overlay.spots.find("
         "(each) => each.id === 'first' && each.part === 'end').at;"
-        "return [stage.overlay.under(end.x + 12, end.y, true), stage.overlay.under(end.x + 60, end.y - 60, true)]"
+        "return [stage.overlay.under(end.x + 12, end.y, true),"
+        "stage.overlay.under(end.x + 60, end.y - 60, true)]"
         ".map((each) => each?.id ?? null); })()"
     )
     assert reach == ["first", None]  # 12 px either way: 24 px wide
@@ -234,10 +239,14 @@ def test_ghosts_are_drawn_where_they_belong(page):
 def test_showing_again_and_again_leaves_nothing_behind(page):
     show(page)
     count = "[stage.renderer.info.memory.geometries, stage.scene.children.length]"
-    page.evaluate("stage.show({ ...wire, stems: wire.stems.slice(0, 2) }).then(() => stage.show(wire))")
+    page.evaluate(
+        "stage.show({ ...wire, stems: wire.stems.slice(0, 2) }).then(() => stage.show(wire))"
+    )
     before = page.evaluate(count)
     for _ in range(4):
-        page.evaluate("stage.show({ ...wire, stems: [], water_cm: 2 }).then(() => stage.show(wire))")
+        page.evaluate(
+            "stage.show({ ...wire, stems: [], water_cm: 2 }).then(() => stage.show(wire))"
+        )
     assert page.evaluate(count) == before
 
 
@@ -277,9 +286,11 @@ def test_mirrored_plants_are_mirrored_on_the_screen(page):
     show(page)
     x = page.evaluate(
         "(() => { stage.view('front'); const stem = wire.stems[0];"
-        "const look = (mirror) => { const pose = { ...stem.pose, foot: [0, 0, 2], tilt: 0, mirror };"
+        "const look = (mirror) => {"
+        "const pose = { ...stem.pose, foot: [0, 0, 2], tilt: 0, mirror };"
         "stage.move(stem.id, pose); const { group } = stage.stems.get(stem.id);"
-        "return group.userData.points.map((point) => point.clone().applyMatrix4(group.matrix).x); };"
+        "return group.userData.points.map("
+        "(point) => point.clone().applyMatrix4(group.matrix).x); };"
         "return [look(false), look(true)]; })()"
     )
     assert x[0] == pytest.approx([-each for each in x[1]], abs=1e-4)

@@ -1,4 +1,4 @@
-"""What goes to the browser: all of the scene, mirrored where the piece is, and keys that mean it."""
+"""What goes to the browser: all of the scene, mirrored where the piece is, and its keys."""
 
 import json
 import math
@@ -65,7 +65,9 @@ def test_the_vessel_its_water_and_its_pin_holder_are_sent():
         (there.vessel.rim.z_cm, there.vessel.rim.half_x_cm, there.vessel.rim.half_y_cm)
     )
     assert sent["water_cm"] == pytest.approx(there.water_z_cm, abs=0.01)
-    assert sent["holder"]["at"][:2] == pytest.approx((there.holder.x_cm, there.holder.y_cm), abs=0.001)
+    assert sent["holder"]["at"][:2] == pytest.approx(
+        (there.holder.x_cm, there.holder.y_cm), abs=0.001
+    )
     assert sent["holder"]["pins"] > 100
     assert wire(shown(ware=vessel("vase", 12, 28), form="upright"))["holder"] is None
 
@@ -84,7 +86,12 @@ def test_a_piece_that_opens_left_is_sent_as_the_mirror_of_its_twin():
         a, b = one["pose"], other["pose"]
         assert b["foot"] == pytest.approx((-a["foot"][0], *a["foot"][1:]), abs=0.011)
         assert math.cos(math.radians(b["bearing"] - mirrored(a["bearing"]))) == pytest.approx(1)
-        assert (a["tilt"], a["chord"], a["mirror"], b["mirror"]) == (b["tilt"], b["chord"], False, True)
+        assert (a["tilt"], a["chord"], a["mirror"], b["mirror"]) == (
+            b["tilt"],
+            b["chord"],
+            False,
+            True,
+        )
         # The plant itself is the same; the stage turns it over.
         assert look(one["look"])["placed"] == look(other["look"])["placed"]
 
@@ -93,7 +100,9 @@ def test_a_key_means_the_stem_that_the_papers_draw():
     for standing in shown().stems:
         seen = stance(standing, pose(standing))
         stem, its = standing.stem, standing.look
-        exact = skeleton(its.plant, round(stem.length_cm, 1), its.thickness_mm, its.seed, seen, its.stage)
+        exact = skeleton(
+            its.plant, round(stem.length_cm, 1), its.thickness_mm, its.seed, seen, its.stage
+        )
         told = look(look_key(standing))
         assert len(told["axes"]) == len(exact.axes)
         assert set(told["organs"]) == set(exact.organs)
@@ -101,7 +110,7 @@ def test_a_key_means_the_stem_that_the_papers_draw():
             places = [each for each in exact.placed if each.organ == name]
             assert len(flat) == 10 * len(places)
             for index, each in enumerate(places):
-                # Lean and direction are rounded: to half a step, as the light turns a leaf or flower.
+                # Lean and direction are rounded to half a step, as light turns a leaf.
                 at = flat[10 * index : 10 * index + 3]
                 assert math.dist(at, each.frame.at) < 0.1 * stem.length_cm
                 x = flat[10 * index + 3 : 10 * index + 6]
@@ -178,7 +187,9 @@ def test_every_part_of_an_organ_is_sent_with_all_its_numbers():
 
 
 def test_maples_are_red_in_autumn():
-    spring, autumn = (tints.organ_tints("maple", "maple", each)["leaf"][0] for each in ("", "autumn"))
+    spring, autumn = (
+        tints.organ_tints("maple", "maple", each)["leaf"][0] for each in ("", "autumn")
+    )
     red, green, _ = (int(autumn[at : at + 2], 16) for at in (1, 3, 5))
     assert red > green
     assert int(spring[3:5], 16) > int(spring[1:3], 16)

@@ -44,7 +44,9 @@ def test_what_nobody_moved_is_as_the_form_has_it() -> None:
     assert arranged(Design(), DISH, None, RULE).stems == aimed(Design(), DISH, None, RULE).stems
 
 
-@pytest.mark.source("hand", "what is set is what stands, as far as the rim and the rule's limits let")
+@pytest.mark.source(
+    "hand", "what is set is what stands, as far as the rim and the rule's limits let"
+)
 @given(lengths, leans, directions, st.sampled_from(["right", "left"]))
 def test_a_stem_stands_as_it_was_set(
     length: float, lean: float, direction: float, opens: str

@@ -1,4 +1,4 @@
-"""The browser's surface function is the one of the skeleton: the same points, in another language."""
+"""The browser's surface function is the one of the skeleton: the same points."""
 
 import json
 import random
@@ -34,7 +34,11 @@ def points(count):
             lot.uniform(0, 0.9),
             lot.uniform(60, 170),
         )
-        yield blade, lot.choice([0.0, 1.0, lot.random()]), lot.choice([-1.0, 1.0, lot.uniform(-1, 1)])
+        yield (
+            blade,
+            lot.choice([0.0, 1.0, lot.random()]),
+            lot.choice([-1.0, 1.0, lot.uniform(-1, 1)]),
+        )
 
 
 def in_javascript(rows):

@@ -6,24 +6,22 @@ what there is to see of it, so the server remembers nothing between two moves of
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from typing import Any
 
-from nejime.basis.errors import InputError
 from nejime.basis.sayings import Saying, Words
 from nejime.composing.advice import advice
 from nejime.composing.checks import findings, shown
 from nejime.composing.material import Material
 from nejime.composing.setting import Setting, setting
-from nejime.desk.shelf import Conflict, Kept, Shelf
 from nejime.drawings.scene import Look, Scene, scene
 from nejime.drawings.skeleton.chance import seed_of
 from nejime.drawings.wire import wire
 from nejime.forms.arranged import SetStem, holder_to, moved_to, next_id
 from nejime.forms.rules import Rule, packaged
 from nejime.forms.stems import Piece, Stem, stem_name
-from nejime.lesson.arrangement import IN_BUD, OPEN, Arrangement, Stuff
+from nejime.lesson.arrangement import BLADE_SHARE, Arrangement, Stuff
 from nejime.papers.looks import HEAD_CM, look
 from nejime.papers.wording import plant_name, short_direction
 from nejime.plants.table import plant
@@ -43,6 +41,7 @@ from nejime.standing.verdict import Verdict, judge, quick_word
 
 KIND = "piece"
 MOST_SHOWN = 3  # [own] more at once is no help
+USUAL_LEAF = "aspidistra"  # [own] where a leaf is to be added to a piece without any
 Tree = Mapping[str, Any]
 Json = dict[str, Any]
 
@@ -67,7 +66,7 @@ class Table:
 
     def scene(self) -> Scene:
         """What is where."""
-        return scene(self.piece, self.looks())
+        return scene(self.made.drawn(self.piece), self.looks())
 
     def setting(self) -> Setting:
         """The piece as the checks of composition see it."""
@@ -89,9 +88,9 @@ class Table:
             head_cm=HEAD_CM[drawn.form] if flower else 0.0,
             head_g=known.head_g,
             foliage_cm=0.0 if blade else 0.8,
-            blade_cm=max(4.0, 0.6 * stem.length_cm) if blade else 0.0,
+            blade_cm=BLADE_SHARE * stem.length_cm if blade else 0.0,
+            droop_deg=self.made.stuff[stem.id].droop_deg,
             blade_width_cm=drawn.head_cm if blade else 0.0,
-            droop_deg=15.0 if blade else 0.0,
             woody=made_of.kind == "branch",
         )
 
@@ -156,6 +155,8 @@ def _stem(made: Arrangement, change: StemChange) -> Arrangement:
     stuff = made.stuff[change.id]
     if change.plant is not None and change.plant != stuff.plant:
         stuff = Stuff(change.plant, seed_of(change.plant, change.id))
+    if change.lean is not None or change.length is not None:
+        stuff = replace(stuff, droop_deg=0.0)
     if change.roll is not None:
         stuff = replace(stuff, roll_deg=change.roll)
     if change.open is not None:
@@ -233,7 +234,7 @@ def sight(tree: Tree, words: Words) -> Json:
                 if each.remedy is None
                 else {
                     "says": words.say(each.remedy.says),
-                    "tree": taken_over(table, each.remedy.piece),
+                    "tree": taken_over(table, each.remedy.piece, each.remedy.material),
                 },
             }
             for each in advice(table.setting(), most=MOST_SHOWN)
@@ -251,8 +252,13 @@ def _pulling(verdict: Verdict) -> list[str]:
     return [max(verdict.stems, key=lambda stem: stem.reach_cm).id]
 
 
-def taken_over(table: Table, piece: Piece) -> Json | None:
-    """The JSON with the stems of a changed piece of the same vessel; None where that is not all."""
+def taken_over(
+    table: Table, piece: Piece, material: Mapping[str, Material] | None = None
+) -> Json | None:
+    """The JSON with the stems of a changed piece of the same vessel; None where that is not all.
+
+    `material`: of stems that are new, or leaves that bend otherwise.
+    """
     if piece.vessel != table.piece.vessel or piece.holder != table.piece.holder:
         return None
     made, aim = table.made, table.made.aim()
@@ -261,14 +267,13 @@ def taken_over(table: Table, piece: Piece) -> Json | None:
         design = holder_to(design, aim, piece.place.x_cm, piece.place.y_cm)
     if piece.water_cm != table.piece.water_cm:
         design = replace(design, water_cm=piece.water_cm)
-    kept = {stem.id for stem in piece.stems}
-    design = replace(
-        design, stems=tuple(each for each in design.stems if each.id in kept)
-    )
+    were = {stem.id: stem for stem in table.stems}
+    stuff = {stem.id: _stuff_of(table, stem, (material or {}).get(stem.id)) for stem in piece.stems}
+    chosen = {each.id: each for each in design.stems}
+    stems = tuple(chosen.get(each.id, SetStem(each.id, each.role)) for each in piece.stems)
+    design = replace(design, stems=stems)
     for stem in piece.stems:
-        if stem.id not in made.stuff:
-            return None
-        if stem != table.piece.stem(stem.id):
+        if stem != were.get(stem.id):
             design = moved_to(
                 design,
                 aim,
@@ -277,20 +282,37 @@ def taken_over(table: Table, piece: Piece) -> Json | None:
                 tilt_deg=stem.tilt_deg,
                 bearing_deg=stem.bearing_deg,
                 foot_cm=stem.start[:2],
-                bow_cm=stem.bow_cm,
+                bow_cm=stem.bow_cm or None,
             )
-    return written(table.tree, replace(made, design=design))
+    return written(table.tree, replace(made, design=design, stuff=stuff))
+
+
+def _stuff_of(table: Table, stem: Stem, told: Material | None) -> Stuff:
+    """What a stem of a changed piece is made of: what it was; a new one, as its likes."""
+    was = table.made.stuff.get(stem.id)
+    if was is None:
+        alike = [table.made.stuff[each.id].plant for each in table.stems if each.role == stem.role]
+        plant_id = (told and told.plant) or (alike[-1] if alike else USUAL_LEAF)
+        was = Stuff(plant_id, seed_of(plant_id, stem.id))
+    if told is None or stem.role != "leaf":
+        return was
+    return replace(was, droop_deg=told.droop_deg)
 
 
 def _picture(table: Table, words: Words) -> Json:
     """Where all is, and the numbers in her units."""
     piece = table.piece
-    aim = table.made.aim()
+    aim, shown = table.made.aim(), table.scene()
     return {
         "tree": dict(table.tree),
-        "wire": wire(table.scene(), glaze=table.made.glaze),
-        "stems": [_row(table, stem, words) for stem in piece.stems],
-        "ghost": [{"id": stem.id, "from": list(stem.start), "to": list(stem.end)} for stem in aim.main],
+        "wire": wire(shown, glaze=table.made.glaze),
+        "stems": [
+            _row(table, stem, drawn.stem, words)
+            for stem, drawn in zip(piece.stems, shown.stems, strict=True)
+        ],
+        "ghost": [
+            {"id": stem.id, "from": list(stem.start), "to": list(stem.end)} for stem in aim.main
+        ],
         "vessel": words.say(_vessel(piece)),
         "holder": _holder(piece, words),
         "water": words.say(Saying("web.table.water", water_cm=piece.water_cm)),
@@ -298,8 +320,8 @@ def _picture(table: Table, words: Words) -> Json:
     }
 
 
-def _row(table: Table, stem: Stem, words: Words) -> Json:
-    """One stem's numbers, to be read and to be typed over."""
+def _row(table: Table, stem: Stem, drawn: Stem, words: Words) -> Json:
+    """One stem's numbers, to be read and to be typed over; `drawn` is it as the picture has it."""
     stuff = table.made.stuff[stem.id]
     chosen = table.made.design.stem(stem.id)
     return {
@@ -319,7 +341,7 @@ def _row(table: Table, stem: Stem, words: Words) -> Json:
         "bearing_deg": round(stem.bearing_deg, 1),
         "height": words.quantity("height_cm", stem.height_cm),
         "start": [round(each, 2) for each in stem.start],
-        "end": [round(each, 2) for each in stem.end],
+        "end": [round(each, 2) for each in drawn.end],
         "roll_deg": stuff.roll_deg,
         "stage": stuff.stage,
         "moved": chosen.moved,

@@ -7,12 +7,14 @@ import datetime as dt
 from nejime.basis import tables
 from nejime.desk.classes import KEPT_KINDS, bring_in
 from nejime.desk.new_class import SATURDAY
+from nejime.desk.pieces import begin
 from nejime.desk.settings import KIND as SETTINGS
-from nejime.desk.settings import kept_settings
+from nejime.desk.settings import kept_settings, words_for
 from nejime.desk.shelf import Kept, Shelf
 
 FILE = "demo/class.toml"
 DATE = "{date}"
+PIECE = {"line": "flowering-quince", "heart": "tulip", "leaf": "aspidistra"}
 MARCH = 3  # early spring, as its material
 OF_SETTINGS = (
     "library",
@@ -44,7 +46,14 @@ def lay_out(shelf: Shelf, today: dt.date | None = None) -> Kept:
         told = kept.content["class"]
         chosen = {key: told[key] for key in OF_SETTINGS if key in told}
         shelf.only(SETTINGS, SETTINGS, chosen)
+    _lay_out_piece(shelf)
     return kept
+
+
+def _lay_out_piece(shelf: Shelf) -> None:
+    """A piece to look at, of what the class uses."""
+    words = words_for(shelf)
+    begin(shelf, {"vessel": "dish", "form": "upright", **PIECE}, words)
 
 
 def second_saturday(today: dt.date) -> dt.date:

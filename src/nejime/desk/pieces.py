@@ -10,15 +10,17 @@ from nejime.basis.sayings import Saying, Words
 from nejime.desk.arrange import KIND, Json, Tree, changed, glance, on_table, sight
 from nejime.desk.settings import settings
 from nejime.desk.shelf import Conflict, Kept, Shelf
+from nejime.desk.small_picture import small_picture
+from nejime.desk.suggest import settled
 from nejime.drawings.elevation import elevation
 from nejime.drawings.icons import vessel_icon
 from nejime.drawings.skeleton.chance import seed_of
 from nejime.forms.rules import FORMS, MAIN, packaged
-from nejime.forms.vessel import Vessel, vessel
+from nejime.forms.vessel import Vessel
 from nejime.papers.wording import plant_name
-from nejime.plants.table import plant, plants
-from nejime.reading.typed import vessel_of
+from nejime.plants.table import plants
 from nejime.reading.design import GLAZES
+from nejime.reading.typed import vessel_of
 
 USUAL_VESSELS: Mapping[str, Mapping[str, Any]] = {  # [own] where the cupboard is empty
     "dish": {"shape": "round", "width": 30, "height": 6},
@@ -39,7 +41,6 @@ USUAL_BY_MONTH: Mapping[str, tuple[str, ...]] = {  # [own] the first of these in
     "leaf": ("aspidistra",),
 }
 LEAVES = 3  # [practice] an odd number of leaves at the foot
-THUMBNAIL_MM = (62.0, 62.0)  # [own]
 SNAPSHOT = "snapshot"
 
 
@@ -117,7 +118,10 @@ def all_plants() -> tuple[tuple[str, str], ...]:
 
 
 def begin(shelf: Shelf, fields: Mapping[str, str], words: Words) -> Kept:
-    """A new piece from a vessel, a form and material. Raises `InputError`."""
+    """A new piece from a vessel, a form and material, flowers and leaves already in their places.
+
+    Raises `InputError`.
+    """
     chosen = fields.get("vessel", "dish")
     told, glaze = _vessel(shelf, chosen, fields)
     tree: Json = {
@@ -127,7 +131,7 @@ def begin(shelf: Shelf, fields: Mapping[str, str], words: Words) -> Kept:
         "proportions": settings(shelf)["proportions"],
         "stems": _stems(fields),
     }
-    made = changed(tree, {"act": "whole"})
+    made = settled(changed(tree, {"act": "whole"}))
     name = fields.get("name", "").strip() or _name(made, words)
     return shelf.add(KIND, name, made)
 
@@ -136,9 +140,7 @@ def _name(tree: Tree, words: Words) -> str:
     """What a piece is called until she names it: its material and its form."""
     plant_names = dict.fromkeys(plant_name(each["plant"]) for each in tree["stems"])
     form = words.say(Saying(f"papers.form.{tree['form']}"))
-    return words.say(
-        Saying("web.table.new.name", plants=tuple(list(plant_names)[:2]), form=form)
-    )
+    return words.say(Saying("web.table.new.name", plants=tuple(list(plant_names)[:2]), form=form))
 
 
 def _vessel(shelf: Shelf, chosen: str, fields: Mapping[str, str]) -> tuple[Json, str]:
@@ -159,7 +161,7 @@ def _stems(fields: Mapping[str, str]) -> list[Json]:
     """Three main stems, a flower or two at the heart, and leaves over the pins."""
     line = fields.get("line") or "forsythia"
     third = fields.get("third") or line
-    stems = [
+    stems: list[Json] = [
         {"id": stem, "role": "main", "plant": third if stem == "third" else line} for stem in MAIN
     ]
     if fields.get("heart"):
@@ -232,14 +234,6 @@ def thumbnails(shelf: Shelf, words: Words) -> tuple[Thumbnail, ...]:
 
 def _thumbnail(each: Kept, tree: Tree, words: Words) -> Thumbnail:
     return Thumbnail(each.id, each.name, small_picture(tree, words), each.changed_at.isoformat())
-
-
-def small_picture(tree: Tree, words: Words) -> str:
-    """A piece in ink, without numbers."""
-    wide, high = THUMBNAIL_MM
-    return elevation(
-        on_table(tree).scene(), "front", words, width_mm=wide, height_mm=high, shows=frozenset()
-    )
 
 
 def set_aside(shelf: Shelf, piece_id: int, words: Words) -> Kept:

@@ -1,7 +1,7 @@
 """Where everything that a teacher makes and owns is kept: the pages hold it, the acts use it.
 
 Kinds of things, each a document with all its versions: `piece`, `class`, `vessel`, `holder`,
-`place` (a shop or a garden), `settings`.
+`garden`, `shop`, `settings`.
 """
 
 from __future__ import annotations
@@ -16,9 +16,19 @@ Shelf = Store
 Kept = Document
 Kind = str
 
-__all__ = ["CannotKeep", "CannotOpen", "Conflict", "Kept", "Missing", "Shelf", "open_shelf", "usual_place"]
+__all__ = [
+    "CannotKeep",
+    "CannotOpen",
+    "Conflict",
+    "Kept",
+    "Missing",
+    "Shelf",
+    "open_shelf",
+    "usual_place",
+]
 
 FILE = "nejime.sqlite"
+KINDS = ("piece", "class", "vessel", "holder", "garden", "shop", "settings")
 
 
 def usual_place() -> Path:
@@ -29,3 +39,8 @@ def usual_place() -> Path:
 def open_shelf(folder: Path) -> Shelf:
     """What is kept in a folder, which is made if there is none. Raises `CannotOpen`."""
     return open_store(folder / FILE)
+
+
+def is_empty(shelf: Shelf) -> bool:
+    """Whether nothing of hers is kept yet."""
+    return not any(shelf.all(kind) for kind in KINDS)

@@ -8,18 +8,14 @@ from typing import Any
 
 from nejime import __version__
 from nejime.basis.sayings import Saying
-from nejime.composing.material import Material
+from nejime.composing.checks import findings
+from nejime.composing.material import Material, usual_leaf
 from nejime.composing.recipes import AtHand, Plan
 from nejime.composing.suggesting import Suggestion, suggest
-from nejime.desk.arrange import Json, Table, Tree, on_table
-from nejime.desk.pieces import small_picture
+from nejime.desk.arrange import Json, Table, Tree, on_table, taken_over
 from nejime.desk.settings import words_for
 from nejime.desk.shelf import Shelf
-from nejime.drawings.skeleton.chance import seed_of
-from nejime.forms.arranged import SetStem, moved_to
-from nejime.forms.stems import Stem
-from nejime.lesson.arrangement import Stuff
-from nejime.reading.design import written
+from nejime.desk.small_picture import small_picture
 
 JOB = "suggest"
 LIKINGS = "likings"
@@ -28,6 +24,7 @@ USUAL: Mapping[str, tuple[str, int]] = {  # [own] where the piece has none of a 
     "helper": ("", 3),
     "leaf": ("aspidistra", 3),
 }
+LEAF_SHARE = 0.3  # [own] of the first stem
 LONGEST_SHARE = 0.95  # [practice] a helper stem is shorter than the first
 
 
@@ -101,7 +98,21 @@ def _told(table: Table, each: Suggestion, words: Any) -> Json:
     }
 
 
-def at_hand(table: Table) -> list[AtHand]:
+def settled(tree: Tree) -> Json:
+    """The piece with its flowers and leaves where they are best; as it was, where nothing is."""
+    table = on_table(tree)
+    given = [each for each in at_hand(table, usual={}) if each.role != "helper"]
+    found = suggest(table.piece, given, table.material()).suggestions
+    trees = [tree_of(table, each) for each in found]
+    return min(trees, key=_left_over, default=dict(tree))
+
+
+def _left_over(tree: Tree) -> int:
+    """How much a check still finds, faults first."""
+    return sum(10 if each.fault else 1 for each in findings(on_table(tree).setting()))
+
+
+def at_hand(table: Table, usual: Mapping[str, tuple[str, int]] = USUAL) -> list[AtHand]:
     """The supporting stems that the piece has, as material; the usual of a role that it lacks."""
     known = table.material()
     first = table.piece.stem("first")
@@ -110,7 +121,7 @@ def at_hand(table: Table) -> list[AtHand]:
         for stem in table.stems
         if stem.role in ("helper", "heart", "leaf")
     ]
-    for role, (plant_id, count) in USUAL.items():
+    for role, (plant_id, count) in usual.items():
         if not any(each.role == role for each in found):
             chosen = plant_id or table.made.stuff["first"].plant
             made = _material_of(table, chosen, role, known["first"])
@@ -122,41 +133,14 @@ def _material_of(table: Table, plant_id: str, role: str, like_first: Material) -
     """The material of a stem that is not there yet."""
     if role == "helper":
         return replace(like_first, thickness_mm=0.7 * like_first.thickness_mm)
-    return Material(
-        "leaf", plant_id, thickness_mm=4.0, blade_cm=14.0, blade_width_cm=8.0, droop_deg=15.0
-    )
+    return replace(usual_leaf(LEAF_SHARE * table.piece.stem("first").length_cm), plant=plant_id)
 
 
 def tree_of(table: Table, each: Suggestion) -> Json:
     """The piece's JSON with the placement of a suggestion."""
-    made, aim = table.made, table.made.aim()
-    mains = tuple(stem for stem in made.design.stems if stem.role == "main")
-    added = [stem for stem in each.piece.stems if stem.role != "main"]
-    stuff = {stem.id: made.stuff[stem.id] for stem in mains}
-    design = replace(
-        made.design, stems=(*mains, *(SetStem(stem.id, stem.role) for stem in added))
-    )
-    for stem in added:
-        stuff[stem.id] = _stuff(table, stem, each.material[stem.id].plant)
-        design = moved_to(
-            design,
-            aim,
-            stem.id,
-            length_cm=stem.length_cm,
-            tilt_deg=stem.tilt_deg,
-            bearing_deg=stem.bearing_deg,
-            foot_cm=(stem.start.x_cm, stem.start.y_cm),
-            bow_cm=stem.bow_cm or None,
-        )
-    return written(table.tree, replace(made, design=design, stuff=stuff))
-
-
-def _stuff(table: Table, stem: Stem, plant_id: str) -> Stuff:
-    """The same stem again where it was there, else a new one of the plant."""
-    was = table.made.stuff.get(stem.id)
-    if was is not None and was.plant == plant_id:
-        return was
-    return Stuff(plant_id, seed_of(plant_id, stem.id))
+    found = taken_over(table, each.piece, each.material)
+    assert found is not None
+    return found
 
 
 def state(shelf: Shelf, job_id: int) -> Json:

@@ -21,6 +21,7 @@ from nejime.forms.vessel import WARE_DENSITY_G_CM3
 from nejime.papers.wording import plant_name
 from nejime.plants.table import plants
 from nejime.reading import typed as read
+from nejime.reading.design import GLAZES
 from nejime.reading.fields import small_units
 
 KINDS = ("vessel", "holder", "garden", "shop")
@@ -199,7 +200,7 @@ def choices(shelf: Shelf) -> ThingChoices:
 
     return ThingChoices(
         shapes=shape_tiles(words),
-        glazes=pairs("glaze", read.GLAZES),
+        glazes=pairs("glaze", GLAZES),
         wares=pairs("ware", tuple(WARE_DENSITY_G_CM3)),
         walls=pairs("walls", ("straight", "curved")),
         months=[(month, words.say(Saying(f"things.month.{month}"))) for month in read.MONTHS],

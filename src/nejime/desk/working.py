@@ -1,7 +1,7 @@
 """Long work, done by a process of its own: what was asked waits in a table until it is taken.
 
 An act is told the shelf, its question, and whom to tell how far it is; telling returns whether it
-should stop. Its answer is JSON or bytes. What goes wrong is kept with the job, for the page to show.
+should stop. Its answer is JSON or bytes. What goes wrong is kept with the job, for its page.
 """
 
 from __future__ import annotations

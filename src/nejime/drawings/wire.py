@@ -184,9 +184,7 @@ def look(key: str) -> Json:
     tilt, bearing = int(told["tilt"]) * STEP_DEG, int(told["bearing"]) * STEP_DEG
     pose = held(tilt, bearing, int(told["roll"]) * STEP_DEG, -1.0 if told["side"] == "l" else 1.0)
     bow = times(line(tilt + (90.0 if tilt < 90.0 else -90.0), bearing), int(told["bow"]) / 5)
-    stance = Stance(
-        pose.own(UP), pose.own(SHOULDER), pose.own(bow), int(told["bare"]) * BARE_STEP
-    )
+    stance = Stance(pose.own(UP), pose.own(SHOULDER), pose.own(bow), int(told["bare"]) * BARE_STEP)
     grown = skeleton(
         told["plant"],
         int(told["length"]) / 10,
@@ -214,7 +212,7 @@ def look_wire(
     `length_cm`: the straight line from foot to end that it was grown for; the main axis, where
     nobody says. A leaf's axis is its stalk alone, and its blade goes on to the end.
     `axes`: for each [wood, old, thorns, joint, share of its foot, points, radii]. `organs`: by name
-    its colours and parts. `placed`: by name, for each place x, y, z, its x and its z, and its scale.
+    its colours and parts. `placed`: by name, for each place x, y, z, its x, its z, and its scale.
     """
     stem = tints.stem_tints(plant_id, season)
     return {

@@ -34,7 +34,7 @@ from nejime.forms.vessel import Vessel
 LEAST_SHARE, MOST_SHARE = 0.02, 4.0  # [own] of the first stem's length
 LIKE = {"main": "first", "helper": "sub-1", "heart": "heart-1", "leaf": "leaf-1"}
 """Whose usual place a stem takes that has none of its own."""
-MOST_TILT_DEG = 150.0  # [own] a stem that hangs further points back at its vessel
+MOST_TILT_DEG = 135.0  # [own] a stem that hangs further points back at its vessel
 
 
 @dataclass(frozen=True, slots=True)
@@ -135,7 +135,9 @@ def _stem(bare: Piece, chosen: SetStem, known: Mapping[str, Stem], first_cm: flo
         return usual
     length_cm = usual.length_cm if chosen.length is None else chosen.length * first_cm
     tilt = usual.tilt if chosen.tilt_deg is None else about(chosen.tilt_deg, TILT_TOLERANCE_DEG)
-    written = _written(bare, usual.bearing_deg) if chosen.bearing_deg is None else chosen.bearing_deg
+    written = (
+        _written(bare, usual.bearing_deg) if chosen.bearing_deg is None else chosen.bearing_deg
+    )
     made = standing_stem(
         bare,
         chosen.id,

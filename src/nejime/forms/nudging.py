@@ -23,7 +23,12 @@ from nejime.forms.stems import Piece, Stem, stem_name
 from nejime.forms.tall import at_mouth
 
 Towards = Literal["left", "right", "front", "back"]
-TOWARDS_DEG: Mapping[Towards, float] = {"left": 270.0, "right": 90.0, "front": 180.0, "back": 0.0}
+TOWARDS_DEG: Mapping[Towards, float] = {  # [own] the house frame
+    "left": 270.0,
+    "right": 90.0,
+    "front": 180.0,
+    "back": 0.0,
+}
 LEAST_CM = 3.0  # [own] as the shortest stem of a class file
 MOST_TILT_DEG = 135.0  # [own] as in proportions
 MOVED_CM = 0.05  # [own] less than this nobody moves a pin holder

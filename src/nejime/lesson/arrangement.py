@@ -6,6 +6,7 @@ the same design in another vessel is the same arrangement with another `vessel` 
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 
@@ -19,19 +20,22 @@ from nejime.material.supply import MaterialRole, Wish
 from nejime.plants.table import plant
 from nejime.standing.masses import Body
 
+BLADE_SHARE = 0.85  # [own] of a leaf's length, the rest being its stalk
 OPEN, IN_BUD = 0.8, 0.25  # [own] how far flowers are drawn open
 
 
 @dataclass(frozen=True, slots=True)
 class Stuff:
     """What a stem is made of, and how it is turned. `roll_deg` turns it about its own line;
-    `seed` makes it the very stem that it is. `stage` is how far its flowers are open, 0 to 1."""
+    `seed` makes it the very stem that it is. `stage` is how far its flowers are open, 0 to 1. A
+    leaf's blade hangs `droop_deg` lower than its stalk."""
 
     plant: str
     seed: int
     thickness_mm: float | None = None
     roll_deg: float = 0.0
     stage: float = OPEN
+    droop_deg: float = 0.0
 
     @property
     def in_bud(self) -> bool:
@@ -67,6 +71,22 @@ class Arrangement:
         role: MaterialRole = role_of(stem)  # type: ignore[assignment]
         wish = Wish(role, stuff.plant, thickness_mm=stuff.thickness_mm, in_bud=stuff.in_bud)
         return body(stem, wish, plant(stuff.plant))
+
+    def drawn(self, piece: Piece) -> Piece:
+        """The piece as it is drawn: a leaf that bends over goes straight to where its end is."""
+        return replace(piece, stems=tuple(self._straight(stem) for stem in piece.stems))
+
+    def _straight(self, stem: Stem) -> Stem:
+        droop = self.stuff[stem.id].droop_deg if stem.id in self.stuff else 0.0
+        if stem.role != "leaf" or not droop:
+            return stem
+        lean, bent = math.radians(stem.stands_deg), math.radians(stem.stands_deg + droop)
+        stalk, blade = (1 - BLADE_SHARE) * stem.length_cm, BLADE_SHARE * stem.length_cm
+        out = stalk * math.sin(lean) + blade * math.sin(bent)
+        up = stalk * math.cos(lean) + blade * math.cos(bent)
+        return replace(
+            stem, length_cm=math.hypot(out, up), stands_deg=math.degrees(math.atan2(out, up))
+        )
 
     def in_vessel(self, vessel: Vessel, held: Holder | None) -> Arrangement:
         """The same design in another vessel."""

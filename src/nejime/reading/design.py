@@ -42,6 +42,7 @@ class StemTable(Table):
     thickness_mm: Annotated[float, Field(ge=1.0, le=60.0, allow_inf_nan=False)] | None = None
     roll_deg: Degrees = 0.0
     stage: Annotated[float, Field(ge=0.0, le=1.0)] = OPEN
+    droop_deg: Annotated[float, Field(ge=-90.0, le=90.0, allow_inf_nan=False)] = 0.0
     length: Annotated[float, Field(ge=0.01, le=5.0, allow_inf_nan=False)] | None = None
     tilt_deg: Annotated[float, Field(ge=0.0, le=180.0, allow_inf_nan=False)] | None = None
     bearing_deg: Degrees | None = None
@@ -117,7 +118,9 @@ def _set(table: StemTable) -> SetStem:
 
 
 def _stuff(table: StemTable) -> Stuff:
-    return Stuff(table.plant, table.seed, table.thickness_mm, table.roll_deg, table.stage)
+    return Stuff(
+        table.plant, table.seed, table.thickness_mm, table.roll_deg, table.stage, table.droop_deg
+    )
 
 
 def written_stem(chosen: SetStem, stuff: Stuff) -> dict[str, Any]:
@@ -134,6 +137,8 @@ def written_stem(chosen: SetStem, stuff: Stuff) -> dict[str, Any]:
         told["thickness_mm"] = stuff.thickness_mm
     if stuff.roll_deg:
         told["roll_deg"] = round(stuff.roll_deg, 1)
+    if stuff.droop_deg:
+        told["droop_deg"] = round(stuff.droop_deg, 1)
     if stuff.stage != OPEN:
         told["stage"] = round(stuff.stage, 3)
     return told

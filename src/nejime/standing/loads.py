@@ -84,9 +84,7 @@ def rigid_loads(piece: Piece, known: Bodied) -> Weights:
     return Weights(made_of, g, place)
 
 
-def _placed(
-    piece: Piece, out_cm: Array, free_g: Array, held_g: Array
-) -> tuple[Array, Array]:
+def _placed(piece: Piece, out_cm: Array, free_g: Array, held_g: Array) -> tuple[Array, Array]:
     """Mass and centre of gravity of every stem, its free and its held part together."""
     ways = np.array([heading(stem.bearing_deg) for stem in piece.stems]).reshape(-1, 2)
     start = np.array([stem.start[:2] for stem in piece.stems]).reshape(-1, 2)

@@ -37,9 +37,7 @@ class Pose:
 def pose(standing: Standing) -> Pose:
     """How a stem is held."""
     stem = standing.stem
-    return held(
-        stem.stands_deg, stem.bearing_deg, standing.look.roll_deg, standing.chirality
-    )
+    return held(stem.stands_deg, stem.bearing_deg, standing.look.roll_deg, standing.chirality)
 
 
 def held(tilt_deg: float, bearing_deg: float, roll_deg: float, chirality: float) -> Pose:

@@ -1,4 +1,4 @@
-"""In every bowl: the piece in all vessels of a class, or of the cupboard, on screen and on paper."""
+"""In every bowl: the piece in all vessels of a class, or of the cupboard."""
 
 from __future__ import annotations
 

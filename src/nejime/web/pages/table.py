@@ -12,8 +12,8 @@ from starlette.routing import Route
 
 from nejime.basis.errors import InputError
 from nejime.desk import pieces
-from nejime.desk.growing import look
 from nejime.desk import suggest as suggesting
+from nejime.desk.growing import look
 from nejime.desk.print_piece import drawings_of, handout_of
 from nejime.web.answering import beside, shelf_of, show, to, typed, words_of
 

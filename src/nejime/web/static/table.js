@@ -300,7 +300,7 @@ function nudge(id, what, by) {
   const stem = stemOf(id);
   const change = { act: "stem", id };
   if (what === "length") change.length = Math.max(1, stem.length_cm + by);
-  if (what === "lean") change.lean = Math.min(150, Math.max(0, stem.asked_deg + by));
+  if (what === "lean") change.lean = Math.min(135, Math.max(0, stem.asked_deg + by));
   if (what === "direction") change.direction = (stem.bearing_deg + by + 360) % 360;
   keep(change);
 }
@@ -367,7 +367,7 @@ function onDrag({ id, part, point }) {
     stage.move(id, { ...pose, foot: [point[0], point[1], pose.foot[2]] });
   } else {
     const found = poseOf(stem, lineTo(stem, point));
-    drag = { change: { act: "stem", id, lean: Math.min(150, found.tilt), direction: found.bearing } };
+    drag = { change: { act: "stem", id, lean: Math.min(135, found.tilt), direction: found.bearing } };
     if ($("stretch").getAttribute("aria-pressed") === "true") drag.change.length = found.chord;
     stage.move(id, { ...pose, ...found });
   }
