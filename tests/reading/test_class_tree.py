@@ -49,7 +49,12 @@ def test_the_first_class_file_goes_through_the_fields():
 @given(title=texts, note=texts, name=names, width=measures, price=measures)
 def test_any_text_is_written_and_read_as_it_was(title, note, name, width, price):
     tree = {
-        "class": {"title": title, "date": "2027-03-13", "minutes": 120, "take_home": True},
+        "class": {
+            "title": title,
+            "date": "2027-03-13",
+            "minutes": 120,
+            "kits_instead_of_class": True,
+        },
         "person": [{"name": name, "note": note, "vessel": {"shape": "round", "width": width}}],
         "shop": [{"name": name, "bunch": [{"plant": "tulip", "stems": 10, "price": price}]}],
     }

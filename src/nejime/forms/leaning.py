@@ -50,6 +50,15 @@ def lowest_tilt_deg(bare: Piece, start: Point, bearing_deg: float) -> float:
     return math.degrees(math.atan2(way, rise))
 
 
+def allowed_deg(piece: Piece, stem: Stem) -> tuple[float, float]:
+    """The least and the most lean that the form teaches and this vessel lets a stem have."""
+    if stem.tilt.aim >= 90.0:
+        return stem.tilt.least, max(stem.tilt.most, stem.stands_deg)
+    lowest = lowest_tilt_deg(piece, stem.start, stem.bearing_deg)
+    most = max(min(stem.tilt.most, lowest), stem.stands_deg)
+    return min(stem.tilt.least, stem.stands_deg), most
+
+
 def main_stem(bare: Piece, stem: str, length_cm: float) -> Stem:
     """One of the three main stems at a length."""
     lean = bare.form.lean(stem)

@@ -99,7 +99,7 @@ def _lesson(found: Sheet, rules: Mapping[str, Rule]) -> Lesson:
         fuller_third=table.fuller_third,
         holder_by_season=table.holder_by_season,
         filmed=table.filmed,
-        take_home=table.take_home,
+        take_home=table.kits_instead_of_class,
         display_days=table.display_days,
         demonstration=demonstration,
         spare_percent=table.spare_percent,
