@@ -38,7 +38,7 @@ def test_what_nobody_corrected_stays_as_it_is() -> None:
     "in a dish 30 × 6 the first is 1.5·36 = 54 cm at 15°: lowered by 10° its end is"
     " 54·cos 25° = 48.94 cm above the pins",
 )
-def test_a_lowered_stem_ends_lower() -> None:
+def test_a_lowered_first_stem_ends_lower() -> None:
     stem = nudged(a_piece(), {"first": Nudge(lower_deg=10.0)}).stem("first")
     assert stem.length_cm == pytest.approx(54.0)
     assert stem.stands_deg == pytest.approx(25.0)
