@@ -80,8 +80,8 @@ def steps() -> None:
 def starting() -> None:
     """From the command to the first answer, to usable fields, to the first picture."""
     with tempfile.TemporaryDirectory() as folder:
-        words = ["open", "--demo", "--no-browser", "--port", "8791", "--keep-in", folder]
-        first_answer(words, "first start, with the invented class")
+        words = ["open", "--no-browser", "--port", "8791", "--keep-in", folder]
+        first_answer(words, "first start, the invented class laid out")
         process = first_answer(words, "command to first answer", stop=False)
         try:
             seen("http://127.0.0.1:8791")
