@@ -16,6 +16,7 @@ from nejime.desk import suggest as suggesting
 from nejime.desk.growing import look
 from nejime.desk.print_piece import drawings_of, handout_of
 from nejime.web.answering import beside, shelf_of, show, to, typed, words_of
+from nejime.web.paper import paper
 
 KEPT_FOR_S = 31_536_000  # [own] a year: a look's address says all that decides it
 
@@ -177,8 +178,7 @@ def grown(request: Request) -> Response:
 def printed(request: Request) -> Response:
     """The piece's handout."""
     made = handout_of(shelf_of(request), request.path_params["piece_id"], request.app.state.day())
-    inline = {"Content-Disposition": 'inline; filename="handout.pdf"'}
-    return Response(made, media_type="application/pdf", headers=inline)
+    return paper(made, "handout")
 
 
 def drawings(request: Request) -> Response:
