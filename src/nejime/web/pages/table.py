@@ -11,7 +11,7 @@ from starlette.responses import JSONResponse, Response
 from starlette.routing import Route
 
 from nejime.basis.errors import InputError
-from nejime.desk import pieces
+from nejime.desk import pieces, too_short
 from nejime.desk import suggest as suggesting
 from nejime.desk.growing import look
 from nejime.desk.print_piece import drawings_of, handout_of
@@ -188,6 +188,15 @@ def drawings(request: Request) -> Response:
     return show(request, "table-drawings.html", drawings=found, piece_id=piece_id)
 
 
+async def short(request: Request) -> Response:
+    """What can be done with a branch that is too short."""
+    told = await _told(request)
+    try:
+        return JSONResponse(too_short.ways(shelf_of(request), told, words_of(request)))
+    except InputError as trouble:
+        return _refused(request, trouble)
+
+
 async def suggest(request: Request) -> Response:
     """Asks where the next stems could go; the answer comes as a job."""
     told = await _told(request)
@@ -228,6 +237,7 @@ ROUTES = [
     Route("/table/new", new),
     Route("/table/new", begin, methods=["POST"]),
     Route("/table/try", try_change, methods=["POST"]),
+    Route("/table/short", short, methods=["POST"]),
     Route("/table/look/{key}", grown),
     Route("/table/{piece_id:int}", table),
     Route("/table/{piece_id:int}/state", state),
