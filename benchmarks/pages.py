@@ -21,7 +21,7 @@ from pathlib import Path
 from typing import Any
 
 from nejime.basis.sayings import Words
-from nejime.desk.arrange import Json, changed, glance
+from nejime.desk.arrange import Json, after, changed, glance
 from nejime.desk.shelf import open_shelf
 from nejime.web.app import application
 
@@ -68,9 +68,7 @@ def steps() -> None:
     from starlette.testclient import TestClient
 
     tree, words = piece(), Words()
-    told(
-        "drag step, 15 stems and 7 leaves", timed(lambda c: glance(changed(tree, c), words)), "6 ms"
-    )
+    told("drag step, 15 stems and 7 leaves", timed(lambda c: glance(after(tree, c), words)), "6 ms")
     with tempfile.TemporaryDirectory() as folder, open_shelf(Path(folder)) as shelf:
         client = TestClient(application(shelf))
         asked = timed(lambda c: client.post("/table/try", json={"tree": tree, "change": c}))

@@ -21,7 +21,7 @@ import uvicorn
 from playwright.sync_api import sync_playwright
 
 from nejime.basis.sayings import Words
-from nejime.desk.arrange import Json, changed, glance
+from nejime.desk.arrange import Json, changed, glance, on_table
 from nejime.desk.shelf import open_shelf
 from nejime.desk.suggest import settled
 from nejime.web.app import application
@@ -54,7 +54,7 @@ def arrangement(seed: int) -> Json:
 def main(seed: int) -> None:
     """Arrange, look, take the picture."""
     tree = arrangement(seed)
-    seen = glance(tree, Words())
+    seen = glance(on_table(tree), Words())
     if seen["findings"] or seen["standing"]["word"] != "stands":
         raise SystemExit(f"not good enough: {seen['findings']}, {seen['standing']}")
     listening = socket.socket()

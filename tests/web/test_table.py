@@ -224,9 +224,7 @@ def test_the_page_carries_its_state_without_a_script_of_its_own(
     assert " onclick=" not in answer.text
 
 
-@pytest.mark.source(
-    "practice", "for a first of 54 (1.5 × 36): the small piece asks for 1 × 36"
-)
+@pytest.mark.source("practice", "for a first of 54 (1.5 × 36): the small piece asks for 1 × 36")
 def test_a_branch_that_is_too_short_has_ways_out(client: TestClient, piece: str) -> None:
     tree = state(client, piece)["tree"]
     told = client.post("/table/short", json={"tree": tree, "id": "first", "have": "38 cm"}).json()
