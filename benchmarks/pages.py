@@ -145,6 +145,7 @@ FRAMES = """async () => {
   await new Promise((done) => setTimeout(done, 1500));
   const { id, pose } = wire.stems[0];
   stage.dragging = { id, part: "end", still: false };
+  stage.freeze(id);
   const gl = stage.renderer.getContext();
   const pixel = new Uint8Array(4);
   const times = [];
