@@ -33,8 +33,11 @@ ROOT = Path(__file__).resolve().parent
 STAMP = "nejime-stamp.json"
 LOG = "setting-up.log"
 REQUIREMENTS = ("pyproject.toml", "constraints.txt", "package-lock.json", "hatch_build.py")
-FONTS = ROOT / "src" / "nejime" / "papers" / "fonts"
-NOT_SOURCE = ("__pycache__", FONTS.name)
+FETCHED = (  # by hatch_build.py
+    ROOT / "src" / "nejime" / "papers" / "fonts",
+    ROOT / "src" / "nejime" / "web" / "static" / "vendor",
+)
+NOT_SOURCE = ("__pycache__",) + tuple(folder.name for folder in FETCHED)
 LEAST_FREE_BYTES = 1000 * 1000 * 1000  # an environment takes 220 to 530 MB, and some in passing
 
 NO_ROOM = ("no space left", "errno 28", "not enough space", "disk quota", "enospc")
@@ -91,7 +94,7 @@ class Environment:
 
 
 def source_files():
-    """Every file that goes into the package, but for the fonts, which the lock file stands for."""
+    """Every file of the package, but for what is fetched, for which the lock file stands."""
     found = []
     for folder, folders, names in os.walk(str(ROOT / "src")):
         folders[:] = sorted(name for name in folders if name not in NOT_SOURCE)
@@ -134,7 +137,7 @@ def set_up(folder, extra=""):
     if usable and wanted == found:
         return environment
     forget_stamp(environment)
-    if usable and FONTS.exists():
+    if usable and all(folder.exists() for folder in FETCHED):
         tell("Taking over what changed in nejime ...")
         install(environment, ["--no-deps", "--no-build-isolation", "--force-reinstall", "."])
     else:

@@ -196,3 +196,17 @@ def test_the_command_stands_alone():
     assert done.returncode == 0
     assert "54 cm" in done.stdout
     assert "scipy" not in done.stderr
+
+
+def test_a_class_file_given_to_stand_is_told_for_what_it_is(capsys):
+    assert main(["stand", str(EXAMPLES[0])]) == 2
+    told = capsys.readouterr().err
+    assert "the file of a class" in told
+    assert "nejime plan" in told
+
+
+def test_many_plants_are_listed_and_few_are_told_whole(capsys):
+    main(["plants", "lily"])
+    assert "!" not in capsys.readouterr().out
+    main(["plants", "forsythia"])
+    assert "!" in capsys.readouterr().out

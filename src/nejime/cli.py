@@ -23,6 +23,7 @@ COMMAND = os.environ.get("NEJIME_COMMAND", "nejime")
 """What the reader typed to come here; start.py says so."""
 STOPPED = 130  # what shells expect of a command that was stopped with Ctrl-C
 SHAPES = ("round", "oval", "rectangle", "bowl", "footed", "vase")
+MOST_WHOLE = 3  # [own] more plants than these are listed, a line each
 LENGTHS = (
     ("width", "inside, left to right at the rim (a vase: its mouth)"),
     ("depth", "inside, front to back; as the width where it is left out"),
@@ -105,7 +106,7 @@ def _plants(asked: argparse.Namespace, words: Words) -> int:
     found = look_up_plants(word)
     if asked.json:
         return _print_json({"plants": [plant_answer(plant, words) for plant in found]})
-    print(plants_text(found, words, whole=word is not None))
+    print(plants_text(found, words, whole=word is not None and len(found) <= MOST_WHOLE))
     return 0
 
 

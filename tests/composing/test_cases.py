@@ -163,7 +163,7 @@ def test_only_four_and_six_of_a_kind_are_even(number):
     known = {**made[1], "first": others[0], "second": others[1], "third": others[2]}
     full = (made[0], known)
     mains = ["first", "second", "third"][:number]
-    known.update({stem: BRANCH for stem in mains})
+    known.update(dict.fromkeys(mains, BRANCH))
     for at in range(number - len(mains)):
         full = with_stem(full, f"sub-{at + 1}", "first", (20 + 3.0 * at, 20, 60.0 * at), (0, 0))
     assert ("even" in codes(full)) == (number in (4, 6))

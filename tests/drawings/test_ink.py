@@ -9,13 +9,19 @@ import pytest
 from nejime.basis.sayings import Words
 from nejime.drawings.coverage import area_mm2, points_along, points_inside
 from nejime.drawings.elevation import USUAL, Wanted, elevation, side_figure
+from nejime.drawings.ink.drawn import _organs
+from nejime.drawings.ink.outlines import sampled
 from nejime.drawings.ink.pose import pose
 from nejime.drawings.layout import Sheet, Subject, fitted, text_boxes
 from nejime.drawings.material import DARK, FAINT, LIGHT, material_marks
 from nejime.drawings.path_data import GRAIN_MM, path_data
 from nejime.drawings.scene import scene
+from nejime.drawings.skeleton.growing import skeleton
+from nejime.drawings.skeleton.organs import Frame
+from nejime.drawings.skeleton.stem import Placed, Stance
+from nejime.drawings.skeleton.surface import Blade
 from nejime.drawings.skeleton.vectors import cross, dot
-from nejime.drawings.svg import INK, Sprig
+from nejime.drawings.svg import INK, LINE, WASHED, Sprig
 from nejime.drawings.views import FROM_THE_RIGHT, FRONT, TEACHER, Projection
 from nejime.forms.piece import piece
 from nejime.forms.rules import packaged
@@ -136,41 +142,128 @@ def test_labels_keep_off_the_plants(ware):
 
 def test_a_drawing_of_eight_stems_is_small():
     svg = elevation(shown(), "front", Words(), width_mm=108.0, height_mm=94.0, text_pt=10)
-    assert len(svg) < 100_000  # [own] forty of them, packed, are then a few megabytes
+    assert len(svg) < 60_000  # [own] forty of them, packed, are then a few megabytes
+
+
+# What is seen of a flower
+
+
+def alone(plant, up, eye, length=40.0):
+    """A stem that stands upright, its flower turned to where `eye` lies."""
+    grown = skeleton(plant, length, 6.0, 3, Stance(up=up, eye=eye))
+    return next(each for each in grown.placed if grown.organs[each.organ].kind == "flower"), grown
+
+
+def fills(plant, towards):
+    """Areas of a flower, as drawn, looked at along its own axis: from before or from behind."""
+    placed, grown = alone(plant, (0.0, 0.0, 1.0), (0.0, -0.94, 0.34))
+    organ = grown.organs[placed.organ]
+    axis, foot = (0.0, -towards, 0.0), (0.0, 0.0, 0.0)
+    seat = Placed(organ.name, Frame(foot, axis, (0.0, 0.0, 1.0)), 1.0, 1.0, foot)
+    turn = np.asarray([FRONT.right, [-each for each in FRONT.up], FRONT.eye]) * 4.0
+    seen = _organs(organ, [seat], turn, 4.0)
+    return [shape for each in sorted(seen, key=lambda each: each.order) for shape in each.shapes]
+
+
+@pytest.mark.source("memory", "from before one sees stamens and no calyx; from behind the reverse")
+@pytest.mark.parametrize("plant", ["flowering-quince", "plum", "cherry"])
+def test_petals_hide_the_calyx_or_the_stamens(plant):
+    def calyxes(shapes):
+        return sum(shape.fill == LINE and shape.closed for shape in shapes)
+
+    def threads(shapes):
+        return sum(not shape.closed for shape in shapes)
+
+    before, behind = fills(plant, 1.0), fills(plant, -1.0)
+    assert calyxes(before) == 0 < threads(before)
+    assert threads(behind) == 0 < calyxes(behind)
+
+
+@pytest.mark.source("memory", "a daffodil's trumpet stands before its six petals, its mouth open")
+def test_a_trumpet_is_painted_over_its_petals_and_shows_its_mouth():
+    shapes = [shape for shape in fills("trumpet-daffodil", 1.0) if shape.closed]
+    mouth = next(index for index, shape in enumerate(shapes) if shape.fill == WASHED)
+    assert mouth == len(shapes) - 1
+    assert len(shapes) >= 8
+    behind = [shape.fill for shape in fills("trumpet-daffodil", -1.0) if shape.closed]
+    assert behind.index(WASHED) == 0
+
+
+def test_a_fringed_petal_has_teeth():
+    petal = sampled(Blade(3.0, 2.8, "fringed"), "", 1)
+    ways = np.diff(petal.points[3:-2, :2], axis=0)
+    turns = np.sign(ways[:-1, 0] * ways[1:, 1] - ways[:-1, 1] * ways[1:, 0])
+    assert np.count_nonzero(turns[1:] != turns[:-1]) >= 8  # to and fro, from tooth to tooth
 
 
 # Path data
 
 
-def walked(data):
-    """All points that a path of M, l, c and s goes to, in grains."""
-    x = y = 0
+def walked(data, steps=1):
+    """Points on a path of M, l, q and t, in millimetres: `steps` to each of its pieces."""
+    x = y = cx = cy = 0
     found = []
-    for letter, body in re.findall(r"([Mlcs])([^Mlcsz]*)", data):
+    for letter, body in re.findall(r"([Mlqt])([^Mlqtz]*)", data):
         numbers = [int(each) for each in re.findall(r"-?\d+", body)]
-        size = {"M": 2, "l": 2, "c": 6, "s": 4}[letter]
+        size = {"M": 2, "l": 2, "q": 4, "t": 2}[letter]
         for start in range(0, len(numbers), size):
-            dx, dy = numbers[start + size - 2 : start + size]
-            x, y = (dx, dy) if letter == "M" else (x + dx, y + dy)
-            found.append((x * GRAIN_MM, y * GRAIN_MM))
-    return found
+            told = numbers[start : start + size]
+            if letter == "M":
+                x, y = told
+                found.append((x, y))
+                continue
+            if letter == "q":
+                cx, cy = x + told[0], y + told[1]
+            else:  # t mirrors the last control point; a line may be told as a curve, too
+                cx, cy = (2 * x - cx, 2 * y - cy) if letter == "t" else (x, y)
+            end_x, end_y = x + told[-2], y + told[-1]
+            for step in range(1, steps + 1):
+                s = step / steps
+                here = [
+                    (1 - s) ** 2 * a + 2 * s * (1 - s) * b + s * s * c
+                    for a, b, c in ((x, cx, end_x), (y, cy, end_y))
+                ]
+                found.append(tuple(here))
+            x, y = end_x, end_y
+    return [(x * GRAIN_MM, y * GRAIN_MM) for x, y in found]
 
 
 @pytest.mark.source("hand", "every point is written to the nearest grain: at most half of one off")
-@pytest.mark.parametrize("curved", [True, False])
-def test_a_path_goes_through_its_points(curved):
+def test_a_straight_path_goes_through_its_points():
     points = [(index * 0.337, (index * 7 % 5) * 0.61 - 1) for index in range(40)]
-    ends = walked(path_data(points, curved, False))
+    ends = walked(path_data(points, False, False))
     assert len(ends) == len(points)
     for end, point in zip(ends, points, strict=True):
         assert end == pytest.approx(point, abs=GRAIN_MM / 2 + 1e-9)
 
 
-def test_a_closed_curve_comes_back():
+@pytest.mark.source("hand", "the circle itself: points on it, radius 3 mm")
+@pytest.mark.parametrize("count", [7, 9, 14])
+def test_a_smooth_path_comes_by_its_points_and_stays_round(count):
+    turns = [2 * np.pi * index / count for index in range(count)]
+    points = [(3 * np.cos(turn), 3 * np.sin(turn)) for turn in turns]
+    seen = np.asarray(walked(path_data(points, True, True), steps=8))
+    assert np.abs(np.hypot(seen[:, 0], seen[:, 1]) - 3).max() < 0.22
+    for point in points:
+        assert np.min(np.linalg.norm(seen - np.asarray(point), axis=1)) < 0.25
+
+
+@pytest.mark.source("hand", "a row of 200 points: the end is told to the grain, nothing adds up")
+def test_a_long_smooth_path_does_not_wander():
+    points = [(index * 0.337, np.sin(index * 0.41)) for index in range(200)]
+    seen = np.asarray(walked(path_data(points, True, False), steps=4))
+    assert seen[-1] == pytest.approx(points[-1], abs=GRAIN_MM / 2 + 1e-9)
+    for point in points:
+        assert np.min(np.linalg.norm(seen - np.asarray(point), axis=1)) < 0.15
+
+
+def test_a_corner_stays_sharp_and_a_closed_curve_comes_back():
     points = [(0.0, 0.0), (2.0, 0.0), (2.0, 2.0), (0.0, 2.0)]
-    data = path_data(points, True, True, frozenset((0,)))
+    data = path_data(points, True, True, frozenset((2,)))
     assert data.endswith("z")
-    assert walked(data)[-1] == pytest.approx((0.0, 0.0))
+    seen = walked(data, steps=8)
+    assert seen[0] == pytest.approx((2.0, 2.0), abs=GRAIN_MM / 2)
+    assert seen[-1] == pytest.approx(seen[0])
 
 
 # Coverage

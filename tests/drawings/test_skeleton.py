@@ -11,7 +11,7 @@ from nejime.basis.sources import sources
 from nejime.basis.tables import read_text
 from nejime.drawings.skeleton.chance import Chance, seed_of
 from nejime.drawings.skeleton.foliage import bud, leaf
-from nejime.drawings.skeleton.growing import skeleton
+from nejime.drawings.skeleton.growing import OPENINGS, skeleton
 from nejime.drawings.skeleton.heads import GOLDEN_DEG, STAGES, head, opened
 from nejime.drawings.skeleton.organs import Body, Thread
 from nejime.drawings.skeleton.stem import AROUND_DEG, Stance, node_angles
@@ -149,23 +149,50 @@ def test_petals_open_and_never_shrink_from_stage_to_stage(name):
     assert opened(60, 0.0) < opened(60, 0.5) < opened(60, 1.0) == 60
 
 
+@pytest.mark.source("own", "in bud no flower of a branch is open; the later, the more are open")
+@pytest.mark.parametrize(
+    "plant", ["plum", "cherry", "flowering-quince", "forsythia", "rape-blossom"]
+)
+def test_buds_open_with_the_stage(plant):
+    def open_flowers(stage):
+        grown = [skeleton(plant, 55.0, 8.0, seed, Stance(), stage) for seed in range(5)]
+        kinds = [each.organs[placed.organ].kind for each in grown for placed in each.placed]
+        return kinds.count("flower") / (kinds.count("flower") + kinds.count("bud"))
+
+    shares = [open_flowers(stage) for stage in OPENINGS.values()]
+    assert shares[0] == 0.0
+    assert shares[0] < shares[1] < shares[2] < shares[3]
+
+
+@pytest.mark.source("own", "a flower alone on its stem is slimmer in bud than open")
+@pytest.mark.parametrize("plant", ["tulip", "rose", "peony", "lily", "gerbera", "anemone"])
+def test_a_flower_in_bud_is_slim(plant):
+    name = habit(plant).flower
+    widths = [width_cm(name, round(10 * stage)) for stage in OPENINGS.values()]
+    assert widths == sorted(widths)
+    assert widths[0] < 0.6 * widths[-1]
+
+
 # What botanists say
 
 
-def petals(name, tissue="petal"):
-    return [
-        part for part in head(name).parts if isinstance(part.form, Blade) and part.tissue == tissue
-    ]
+def petals(name, tissue="petal", opening=STAGES):
+    parts = head(name, opening).parts
+    return [part for part in parts if isinstance(part.form, Blade) and part.tissue == tissue]
 
 
 def stamens(name):
     return [part for part in head(name).parts if isinstance(part.form, Thread)]
 
 
-def width_cm(name):
-    """Across the open flower: twice the way from its axis to a petal's end."""
-    tips = [part.frame.out(surf(part.form, 1.0, 0.0), part.scale) for part in petals(name)]
-    return 2 * max(math.hypot(y, z) for _, y, z in tips)
+def width_cm(name, opening=STAGES):
+    """Across the flower: twice the way from its axis to the farthest point of a petal's rib."""
+    ribs = [
+        part.frame.out(surf(part.form, share / 4, 0.0), part.scale)
+        for part in petals(name, opening=opening)
+        for share in (1, 2, 3, 4)
+    ]
+    return 2 * max(math.hypot(y, z) for _, y, z in ribs)
 
 
 @pytest.mark.source("fna9", "Chaenomeles: petals 5; flowers 25 to 50 mm; leaves alternate")

@@ -7,10 +7,12 @@ import pytest
 from drawings.reading_svg import SVG, lines, size, tree
 
 from nejime.basis.sayings import Words
-from nejime.drawings.bowl_mat import bowl_mat_sheets, laid_out
+from nejime.drawings.bowl_mat import _holder, bowl_mat_sheets, laid_out
 from nejime.drawings.cutting_strip import cutting_strip, folded
 from nejime.drawings.lean_card import lean_card
 from nejime.drawings.pages import usable_mm
+from nejime.drawings.scene import scene
+from nejime.forms.leaning import allowed_deg, lowest_tilt_deg
 from nejime.forms.piece import piece
 from nejime.forms.rules import packaged
 from nejime.forms.vessel import vessel
@@ -111,9 +113,9 @@ def test_the_bowls_outline_is_at_true_size():
     assert max(xs) - min(xs) == pytest.approx(162.0, abs=0.1)
 
 
-@pytest.mark.source("hand", "strips of 25: 54 = 2 x 25 + 4; 41 = 25 + 16; 20; 50 = 25 + 25; 25")
+@pytest.mark.source("hand", "strips of 25: 54 = 2 x 25 + 4; 41 = 25 + 16; 20; 50 = 2 x 25; 25")
 @pytest.mark.parametrize(
-    ("cut", "strips", "rest"), [(54, 2, 4), (41, 1, 16), (20, 0, 20), (50, 1, 25), (25, 0, 25)]
+    ("cut", "strips", "rest"), [(54, 2, 4), (41, 1, 16), (20, 0, 20), (50, 2, 0), (25, 1, 0)]
 )
 def test_a_long_stem_is_measured_in_strips_and_a_rest(cut, strips, rest):
     assert folded(cut) == (strips, rest)
@@ -142,3 +144,35 @@ def test_the_rulers_are_true():
     assert (7.0, 228.6) in ticks
     assert (7.0, 200.0) in ticks
     assert (5.0, 130.0) in ticks
+
+
+def test_the_band_of_the_lean_card_ends_where_the_rim_does() -> None:
+    """The rim lifts a dish's third stem to 69 degrees: 85 would lie under it."""
+    third = DISH.stem("third")
+    least, most = allowed_deg(DISH, third)
+    assert third.tilt.least == least < third.stands_deg
+    assert most == pytest.approx(lowest_tilt_deg(DISH, third.start, third.bearing_deg))
+    assert most < third.tilt.most
+    first = DISH.stem("first")
+    assert allowed_deg(DISH, first) == (first.tilt.least, first.tilt.most)
+
+
+def test_the_degrees_of_the_lean_card_have_figures_on_both_sides() -> None:
+    """At 69 degrees the third stem's ray goes through the 70 and says its own number."""
+    svg = lean_card(DISH, Words())
+    assert [svg.count(f">{figure}<") for figure in range(10, 90, 10)] == [2, 2, 2, 2, 2, 2, 0, 2]
+
+
+def test_a_bowl_mat_shows_as_much_of_the_pin_holder_as_lies_on_the_sheet() -> None:
+    said = " ".join(re.sub(r"<[^>]+>", " ", "".join(bowl_mat_sheets(SMALL, Words()))).split())
+    assert "where the pin holder lies" in said
+    assert "foot of the bowl" in said
+    wide = piece(vessel("rectangle", 30, 6, depth_cm=25), RULE, "upright")
+    sheets = laid_out(wide, "a4", lambda _: 40.0)
+    assert any(_holder(scene(wide), s.projection, s.wide_mm, s.field_mm) for s in sheets)
+
+
+def test_strip_and_handout_say_one_number() -> None:
+    """33.4 cm is said 33: a strip of 25 and 8, not 8.5."""
+    assert folded(33.4) == (1, 8)
+    assert folded(49.8) == (2, 0)

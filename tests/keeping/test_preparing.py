@@ -1,6 +1,7 @@
 """Tasks before a class: all of them before it, and every plant with its rest."""
 
 import datetime as dt
+from collections import Counter
 from itertools import pairwise
 from zoneinfo import ZoneInfo
 
@@ -15,6 +16,7 @@ from nejime.keeping.preparing import (
     Lot,
     elapsed_min,
     later,
+    light,
     preparing,
     rest_min,
     too_late,
@@ -58,7 +60,13 @@ def test_everything_is_done_before_the_class(lots, starts, closed) -> None:
 @given(LOTS, STARTS)
 def test_every_lot_is_treated_once_and_has_its_rest(lots, starts) -> None:
     tasks = preparing(lots, starts)
-    assert sorted(t.plant for t in of(tasks, "treat")) == sorted(lot.plant.id for lot in lots)
+    treated = Counter()
+    for task in of(tasks, "treat"):
+        treated[task.plant] += task.count
+    wanted = Counter()
+    for lot in lots:
+        wanted[lot.plant.id] += lot.count
+    assert treated == wanted
     for task in of(tasks, "hold"):
         assert task.minutes >= rest_min(plant(task.plant))
     assert sum(task.count for task in of(tasks, "hold")) == sum(lot.count for lot in lots)
@@ -67,7 +75,7 @@ def test_every_lot_is_treated_once_and_has_its_rest(lots, starts) -> None:
 @given(LOTS, STARTS)
 def test_one_person_can_do_it(lots, starts) -> None:
     """On one day, buying, cutting and treating follow one another."""
-    work = [t for t in preparing(lots, starts) if t.kind in ("buy", "cut", "treat")]
+    work = [t for t in preparing(lots, starts) if t.kind in ("buy", "cut", "piles", "treat")]
     for one, two in pairwise(work):
         assert one.ends <= two.begins
 
@@ -92,6 +100,44 @@ def test_a_morning_class_buys_its_tulips_the_day_before() -> None:
 def test_garden_branches_are_cut_in_the_evening() -> None:
     cut = of(preparing([Lot(plant("flowering-quince"), 14, "garden")], TEN), "cut")[0]
     assert cut.begins == dt.datetime(2026, 3, 13, 18, tzinfo=ZONE)
+
+
+def test_a_plant_from_two_places_is_cut_at_each_and_prepared_once() -> None:
+    lots = [Lot(plant("forsythia"), n, "garden", at) for n, at in ((8, "the hedge"), (20, "shed"))]
+    tasks = preparing(lots, TEN)
+    assert [WORDS.say(t.says).count(t.place) for t in of(tasks, "cut")] == [1, 1]
+    assert [t.count for t in of(tasks, "treat")] == [28]
+    assert [t.count for t in of(tasks, "hold")] == [28]
+
+
+@pytest.mark.source(
+    "hand",
+    "31 days before the March equinox the sun is 12 degrees south; at 45 degrees its half day is"
+    " acos(tan 12) = 77.7 degrees = 5 h 11: down at 17:11, up at 6:49",
+)
+def test_nobody_cuts_in_the_dark() -> None:
+    february = TEN.replace(month=2, day=19)
+    cut = of(preparing([Lot(plant("forsythia"), 50, "garden")], february), "cut")[0]
+    assert cut.begins == dt.datetime(2026, 2, 18, 7, tzinfo=ZONE)
+    up, down = light(february)
+    assert up.hour * 60 + up.minute == pytest.approx(6 * 60 + 49, abs=5)
+    assert down.hour * 60 + down.minute == pytest.approx(17 * 60 + 11, abs=5)
+
+
+@given(LOTS, STARTS, st.booleans())
+def test_an_evening_in_the_garden_ends_by_daylight(lots, starts, southern) -> None:
+    cuts = of(preparing(lots, starts, southern=southern), "cut")
+    for day in {task.begins.date() for task in cuts} - {starts.date()}:
+        today = [task for task in cuts if task.begins.date() == day]
+        if today[0].begins.hour >= 18:
+            assert today[-1].ends <= light(today[-1].begins, southern=southern)[1]
+
+
+def test_what_is_bought_is_cut_into_piles_before_it_is_prepared() -> None:
+    tasks = preparing([Lot(plant("tulip"), 28, place="market")], TEN, piled={"tulip"})
+    pile, treat = of(tasks, "piles")[0], of(tasks, "treat")[0]
+    assert pile.ends == treat.begins
+    assert not of(preparing([Lot(plant("tulip"), 28, place="market")], TEN), "piles")
 
 
 @pytest.mark.source("doorn1998", "why it stands apart")

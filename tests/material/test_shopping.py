@@ -20,16 +20,18 @@ def listed(asked, shops=(), garden=(), by_name=()):
     return shopping(bought, piles(bought, by_name))
 
 
-@pytest.mark.source("hand", "12 wanted: 2 bunches of 10; 2 x 7.99 = 15.98, and 3.00: 18.98")
+@pytest.mark.source(
+    "hand", "12 wanted: 2 bunches of 10; 2 x 7.99 = 15.98, and 3.00: 18.98; 33.2 + 2 said 35"
+)
 def test_a_row_tells_bunches_stems_length_and_price():
     asked = [want(least_cm=30, count=11), want("Ben", least_cm=33.2)]
     (grocery,) = listed(asked, [shop("grocery", (TULIP, 10, 799, 45), delivery=300)]).shops
     (row,) = grocery.rows
     assert (row.bunches, row.stems_each, row.stems, row.wanted) == (2, 10, 20, 12)
-    assert (row.least_cm, row.grade_cm) == (33.2, 45)
+    assert (row.long_cm, row.grade_cm) == (max(each.aim_cm for each in asked), 45)
     assert (row.each_minor, row.price_minor) == (799, 1598)
     assert (grocery.bunches_minor, grocery.delivery_minor, grocery.total_minor) == (1598, 300, 1898)
-    assert WORDS.say(row.says) == "2 bunches of 10 Tulip, at least 34 cm long"
+    assert WORDS.say(row.says) == "2 bunches of 10 Tulip, at least 35 cm long"
 
 
 def test_stand_ins_are_ranked_and_the_wished_plant_is_among_them():

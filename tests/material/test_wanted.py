@@ -6,7 +6,7 @@ import pytest
 from material.making import FORSYTHIA, QUINCE, ROSE, TULIP, dish, want
 
 from nejime.material.supply import StandIn, Wish
-from nejime.material.wanted import RECUT_CM, replacements, spares, stems_wanted
+from nejime.material.wanted import ONE_CUT_CM, replacements, spares, stems_wanted
 
 FIRST = Wish("first", FORSYTHIA)
 SECOND = Wish("second", FORSYTHIA)
@@ -16,11 +16,11 @@ HEARTS = Wish("heart", TULIP, each=3)
 @pytest.mark.source(
     "hand",
     "1.5 x (30 + 6) = 54; bow 0.03 x 54 = 1.62, along it 8/3 x 1.62^2 / 54 = 0.1296 more;"
-    " recut 2.5; a lesson's 5 % of 54 is 2.7",
+    " two cuts of 2.5; a lesson's 5 % of 54 is 2.7",
 )
 def test_a_length_wanted_is_the_cut_and_what_later_cuts_take():
     (first,) = stems_wanted([("Ada", dish())], [FIRST])
-    assert first.aim_cm == pytest.approx(54 + 0.1296 + 2.5)
+    assert first.aim_cm == pytest.approx(54 + 0.1296 + 5.0)
     assert first.least_cm == pytest.approx(first.aim_cm - 2.7)
     assert first.most_cm == pytest.approx(first.aim_cm + 2.7)
 
@@ -29,7 +29,7 @@ def test_a_length_wanted_is_the_cut_and_what_later_cuts_take():
 def test_a_stem_that_is_treated_after_every_cut_is_wanted_longer():
     (usual,) = stems_wanted([("Ada", dish())], [FIRST])
     (again,) = stems_wanted([("Ada", dish())], [FIRST], treated_again={FORSYTHIA})
-    assert again.least_cm - usual.least_cm == pytest.approx(RECUT_CM)
+    assert again.least_cm - usual.least_cm == pytest.approx(ONE_CUT_CM)
     (instead,) = stems_wanted(
         [("Ada", dish())],
         [Wish("first", ROSE, stand_ins=(StandIn(FORSYTHIA, "will do"),))],

@@ -52,7 +52,8 @@ def test_every_paper_of_the_class_is_there(made: dict[str, bytes]) -> None:
         "handouts.pdf", "handouts-large-print.pdf", "handouts/01-ada-ukasz.pdf",
         "handouts/02-bo.pdf", "handouts/03.pdf", "teachers-sheet.pdf", "reckoner.pdf",
         "reckoner-tall.pdf", "which-bowl.pdf", "lean-cards.pdf", "bowl-mats.pdf",
-        "cutting-strips.pdf", "shopping.pdf", "piles-and-sets.pdf", "preparing.pdf",
+        "cutting-strips.pdf", "please-mind.pdf",
+        "please-mind-large-print.pdf", "shopping.pdf", "piles-and-sets.pdf", "preparing.pdf",
         "order-of-the-class.pdf", "kit-and-room.pdf", "cautions.pdf", "display-card.pdf",
     }  # fmt: skip
     assert set(made) == wanted

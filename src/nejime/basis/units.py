@@ -14,7 +14,6 @@ from fractions import Fraction
 
 CM_PER_INCH = 2.54  # [bipm2019]
 G_PER_OUNCE = 28.349523125  # [bipm2019]
-ML_PER_CUP = 236.5882365  # [bipm2019] US customary cup, 8 fluid ounces
 
 _LENGTHS = {
     "": 1.0,
@@ -98,12 +97,16 @@ def inches(value_cm: float) -> str:
     return f"{sign}{number}{_QUARTERS.get(part, '')} in"
 
 
-def centimetres(value_cm: float, *, bare: bool = False) -> str:
-    """Centimetres as a teacher says them: to the half below 10, to the whole above."""
+def as_said_cm(value_cm: float) -> float:
+    """A length as a teacher says it in centimetres: to the half below 10, to the whole above."""
     step = 0.5 if abs(value_cm) < 10 else 1.0
     # Half a step goes up: 40.5 is said as 41, the same on every machine.
-    rounded = math.copysign(math.floor(abs(value_cm) / step + 0.5) * step, value_cm)
-    return f"{_minus(rounded)}" + ("" if bare else " cm")
+    return math.copysign(math.floor(abs(value_cm) / step + 0.5) * step, value_cm)
+
+
+def centimetres(value_cm: float, *, bare: bool = False) -> str:
+    """Centimetres as a teacher says them: to the half below 10, to the whole above."""
+    return f"{_minus(as_said_cm(value_cm))}" + ("" if bare else " cm")
 
 
 def length(value_cm: float, unit: str, *, bare: bool = False) -> str:

@@ -20,9 +20,10 @@ Kind = Literal["branch", "flower", "leaf", "grass", "berry"]
 class Material:
     """One stem's material.
 
-    `plant` is equal for stems of the same kind, empty where nobody has said. `head_cm` is the width of its flower, 0 without
-    one. `foliage_cm` is how far twigs and leaves stand out from the stem. `blade_cm` and
-    `blade_width_cm` measure a leaf's blade, which hangs `droop_deg` lower than its stalk.
+    `plant` is equal for stems of the same kind, empty where nobody has said. `head_cm` is the width
+    of its flower, 0 without one. `foliage_cm` is how far twigs and leaves stand out from the stem.
+    `blade_cm` and `blade_width_cm` measure a leaf's blade, which hangs `droop_deg` lower than its
+    stalk.
     `woody`: a tree or shrub, for the order of trees and herbs.
     """
 

@@ -41,7 +41,7 @@ FIRM, SURE = 1.2, 1.5  # [own] times the stems' weight that tips the pin holder
 FRESH_G_CM3 = 0.6  # [own] a stem's mass as a rough cylinder, tapering
 LEAFY = 1.2  # [own] with its twigs and leaves
 GRAVITY_AT = 0.55  # [own] of the length
-SUNK = 0.895  # [derived] weight of lead and brass under water over that in air
+SUNK = 0.895  # [own] weight of lead and brass under water over that in air
 EDGE_CM = 0.15  # [own] the rounded edge of the plate
 NO = -1.0
 

@@ -19,7 +19,7 @@ from nejime.forms.rules import rules
 from nejime.lesson.lesson import Lesson
 from nejime.lesson.plan import LessonPlan, Made, PersonPlan, plan_lesson
 from nejime.papers.calendar import calendar
-from nejime.papers.whole import drawings_for, papers_for
+from nejime.papers.whole import Papers, drawings_for, papers_for
 from nejime.reading.class_file import read_class
 
 OWN_RULES = "proportions"
@@ -50,13 +50,20 @@ def plan_class(
     Nothing is written unless all of it can be. Raises `InputError` with every fault.
     """
     plan = read_and_plan(path, today, progress)
+    made = papers_of(plan, progress)
+    write_folder(folder, made.files)
+    return Planned(plan, folder, tuple(sorted(made.files)), made.not_shown)
+
+
+def papers_of(plan: LessonPlan, progress: Progress | None = None) -> Papers:
+    """Everything that is written for a planned class, by file name."""
     words = words_of(plan.lesson)
     papers = papers_for(plan, words, _named(progress, "papers"))
-    files = {**papers.files, **drawings_for(plan, words)}
+    drawn = drawings_for(plan, words, _named(progress, "drawings"))
+    files = {**papers.files, **drawn}
     files["class.ics"] = calendar(plan.lesson, plan.tasks, words, plan.today)
     files[MANIFEST] = _manifest(plan, words, files)
-    write_folder(folder, files)
-    return Planned(plan, folder, tuple(sorted(files)), papers.not_shown)
+    return Papers(files, papers.not_shown)
 
 
 def read_and_plan(path: Path, today: dt.date, progress: Progress | None = None) -> LessonPlan:

@@ -1,7 +1,7 @@
 """Where everything that a teacher makes and owns is kept: the pages hold it, the acts use it.
 
 Kinds of things, each a document with all its versions: `piece`, `class`, `vessel`, `holder`,
-`place` (a shop or a garden), `settings`.
+`garden`, `shop`, `settings`.
 """
 
 from __future__ import annotations
@@ -10,15 +10,25 @@ from pathlib import Path
 
 from platformdirs import user_data_path
 
-from nejime.records.store import Conflict, Document, Missing, Store, open_store
+from nejime.records import CannotKeep, CannotOpen, Conflict, Document, Missing, Store, open_store
 
 Shelf = Store
 Kept = Document
 Kind = str
 
-__all__ = ["Conflict", "Kept", "Missing", "Shelf", "open_shelf", "usual_place"]
+__all__ = [
+    "CannotKeep",
+    "CannotOpen",
+    "Conflict",
+    "Kept",
+    "Missing",
+    "Shelf",
+    "open_shelf",
+    "usual_place",
+]
 
 FILE = "nejime.sqlite"
+KINDS = ("piece", "class", "vessel", "holder", "garden", "shop", "settings")
 
 
 def usual_place() -> Path:
@@ -27,5 +37,10 @@ def usual_place() -> Path:
 
 
 def open_shelf(folder: Path) -> Shelf:
-    """What is kept in a folder, which is made if there is none. Raises `InputError`."""
+    """What is kept in a folder, which is made if there is none. Raises `CannotOpen`."""
     return open_store(folder / FILE)
+
+
+def is_empty(shelf: Shelf) -> bool:
+    """Whether nothing of hers is kept yet."""
+    return not any(shelf.all(kind) for kind in KINDS)

@@ -14,7 +14,7 @@ from dataclasses import dataclass
 
 from nejime.basis.angles import Point, apart, compass_word, heading
 from nejime.basis.sayings import Saying, Words
-from nejime.drawings.dimensions import DASHES, WEIGHTS_MM, arrow_head
+from nejime.drawings.dimensions import DASHES, WEIGHTS_MM, arc_points, arrow_head
 from nejime.drawings.elevation import stem_saying
 from nejime.drawings.labels import Board, Label, label_marks
 from nejime.drawings.pages import TOOL_PT, Foot, Page, foot_of, usable_mm
@@ -91,7 +91,8 @@ def _sheet(shown: Scene, laid: Laid, number: tuple[int, int], words: Words, text
     for label in labels:
         board.place(label)
     marks += [mark for placed in board.placed for mark in label_marks(placed)]
-    below = _foot(not laid.whole, number, laid.wide_mm, words, text_pt)
+    held = bool(_holder(shown, projection, laid.wide_mm, field))
+    below = _foot(not laid.whole, number, laid.wide_mm, words, text_pt, held=held)
     marks += below.at(laid.high_mm - below.height_mm)
     title = words.say(Saying("drawings.tool.bowl-mat"))
     says = words.say(Saying("drawings.describes.plan"))
@@ -264,12 +265,22 @@ def _bowl(shown: Scene, projection: Projection, laid: Laid, field: float) -> lis
     if 4.0 < x < laid.wide_mm - 4.0 and 4.0 < y < field - 4.0:
         marks.append(Path(((x - 4.0, y), (x + 4.0, y)), stroke=SOFT))
         marks.append(Path(((x, y - 4.0), (x, y + 4.0)), stroke=SOFT))
-    if shown.holder is not None:
-        hx, hy = projection.at(Point(shown.holder.x_cm, shown.holder.y_cm))
-        half = max(shown.holder.holder.width_cm, shown.holder.holder.depth_cm) / 2 * MM_PER_CM
-        if half < hx < laid.wide_mm - half and half < hy < field - half:
-            marks += holder_from_above(shown.holder, projection)
-    return marks
+    return marks + _holder(shown, projection, laid.wide_mm, field)
+
+
+def _holder(shown: Scene, projection: Projection, wide: float, field: float) -> list[Mark]:
+    """The pin holder, or as much of its outline as is on the sheet."""
+    if shown.holder is None:
+        return []
+    x, y = projection.at(Point(shown.holder.x_cm, shown.holder.y_cm))
+    held = shown.holder.holder
+    half = max(held.width_cm, held.depth_cm) / 2 * MM_PER_CM
+    if half < x < wide - half and half < y < field - half:
+        return list(holder_from_above(shown.holder, projection))
+    edge = holder_from_above(shown.holder, projection)[0]
+    points = edge.points if isinstance(edge, Path) else arc_points((x, y), half, 0.0, 360.0)
+    stretches = _on_sheet(_dense(tuple(points)), wide, field)
+    return [Path(tuple(stretch), width_mm=FINE_MM) for stretch in stretches]
 
 
 def _dense(points: tuple[Spot, ...]) -> list[Spot]:
@@ -293,9 +304,12 @@ def _front(shown: Scene, projection: Projection, laid: Laid, words: Words, text_
     return Label((text,), (x, y), text_pt, bold=1, wish=(0.0, 1.0), leads=False)
 
 
-def _foot(part: bool, number: tuple[int, int], wide: float, words: Words, text_pt: float) -> Foot:
+def _foot(
+    part: bool, number: tuple[int, int], wide: float, words: Words, text_pt: float, *, held: bool
+) -> Foot:
     title = words.say(Saying("drawings.tool.bowl-mat"))
-    use = words.say(Saying(f"drawings.tool.bowl-mat-{'part' if part else 'use'}"))
+    keys = [f"bowl-mat-{'part' if part else 'use'}", "bowl-mat-foot", "bowl-mat-holder"]
+    use = " ".join(words.say(Saying(f"drawings.tool.{key}")) for key in keys[: 2 + held])
     if number[1] > 1:
         which = Saying("drawings.tool.sheet", number=number[0], all=number[1])
         use = f"{words.say(which)} {use}"
@@ -303,4 +317,4 @@ def _foot(part: bool, number: tuple[int, int], wide: float, words: Words, text_p
 
 
 def _longest_foot(wide: float, words: Words, text_pt: float) -> float:
-    return _foot(True, (3, 3), wide, words, text_pt).height_mm + FOOT_GAP_MM
+    return _foot(True, (3, 3), wide, words, text_pt, held=True).height_mm + FOOT_GAP_MM

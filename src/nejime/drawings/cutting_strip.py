@@ -1,13 +1,13 @@
 """The cutting strip: rulers at true size with the three lengths marked.
 
-Model: a stem longer than the strip is measured in whole strips and a rest; its mark stands at the
-rest. Centimetres on one edge, inches on the other.
+Model: a length is marked as it is said on every paper. A stem longer than the strip is measured in
+whole strips and a rest; its mark stands at the rest. Centimetres on one edge, inches on the other.
 """
 
 from __future__ import annotations
 
 from nejime.basis.sayings import Saying, Words
-from nejime.basis.units import CM_PER_INCH
+from nejime.basis.units import CM_PER_INCH, as_said_cm
 from nejime.drawings import lettering
 from nejime.drawings.dimensions import DASHES, WEIGHTS_MM
 from nejime.drawings.elevation import stem_saying
@@ -26,12 +26,14 @@ NUMBER_PT = 9.0
 
 
 def folded(cut_cm: float) -> tuple[int, float]:
-    """How many whole strips, and what is left over (0 only for nothing at all)."""
-    strips = int(cut_cm // STRIP_CM)
-    rest = cut_cm - strips * STRIP_CM
-    if strips and rest < 0.25:
-        return strips - 1, STRIP_CM + rest
-    return strips, rest
+    """How many whole strips a length takes as it is said, and what is left over."""
+    strips, rest_cm = divmod(as_said_cm(cut_cm), STRIP_CM)
+    return int(strips), rest_cm
+
+
+def _mark_cm(stem: Stem) -> float:
+    """Where a stem's mark stands on the strip: at its end where whole strips are enough."""
+    return folded(stem.said_cm)[1] or STRIP_CM
 
 
 def cutting_strip(
@@ -100,7 +102,7 @@ def _figure(value: int, x: float, y: float, align: str, bold: bool) -> Text:
 
 
 def _cut_mark(stem: Stem) -> list[Mark]:
-    y = _y(folded(stem.cut_cm)[1] * 10)
+    y = _y(_mark_cm(stem) * 10)
     right = LEFT_MM + BROAD_MM
     dash = tuple(part * 1.4 for part in DASHES[stem.id])
     line = ((LEFT_MM, y), (right + 3.0, y))
@@ -116,12 +118,13 @@ def _shears(x: float, y: float) -> list[Mark]:
 
 
 def _label(stem: Stem, words: Words, text_pt: float) -> Label:
-    strips, rest = folded(stem.cut_cm)
+    strips, rest = folded(stem.said_cm)
     lines = [
         words.say(stem_saying(stem)),
-        words.say(Saying("drawings.mark.length", length_cm=stem.cut_cm)),
+        words.say(Saying("drawings.mark.length", length_cm=stem.said_cm)),
     ]
     if strips:
-        lines.append(words.say(Saying("drawings.tool.folds", count=strips, rest_cm=rest)))
-    anchor = (LEFT_MM + BROAD_MM + 6.2, _y(rest * 10))
+        key = "drawings.tool.folds" if rest else "drawings.tool.folds-whole"
+        lines.append(words.say(Saying(key, count=strips, rest_cm=rest)))
+    anchor = (LEFT_MM + BROAD_MM + 6.2, _y(_mark_cm(stem) * 10))
     return Label(tuple(lines), anchor, text_pt, bold=1, wish=(1.0, 0.0))

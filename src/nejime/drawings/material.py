@@ -40,7 +40,7 @@ DARK = Tone()
 LIGHT = Tone(FAINT, PAPER)
 
 BESIDE_MM = 3.0  # [own] what is farther from a stem's line does not push its label outwards
-SCALE_STEP = 1.2  # [own] lines get at most a tenth thicker or finer than meant
+SCALE_STEP = 1.3  # [own] lines get at most a seventh thicker or finer than meant
 LEAST_HEAD_MM = 3.2  # [own] a smaller flower is a blot at arm's length
 WOODY_MM = (0.55, 1.5)  # [own] breadth of a branch at its foot on paper, least and most
 SOFT_MM = (0.6, 1.2)  # [own] breadth of a green stem on paper, least and most
@@ -85,7 +85,7 @@ def material_marks(
 
 
 def _bucket(mm_per_cm: float) -> float:
-    """The scale at which a plant is drawn once, for all scales near it: a step of a fifth."""
+    """The scale at which a plant is drawn once, for all scales near it."""
     return float(SCALE_STEP ** round(math.log(mm_per_cm) / math.log(SCALE_STEP)))
 
 

@@ -32,7 +32,7 @@ from nejime.lesson.room import Box, Place, RoomPlan, Thing
 
 CHAIR_CM = 20.0  # [own] radius of a chair as drawn
 EDGE_MM = 1.0  # [own] free around the room's walls
-BELOW_MM = 12.0  # [own] strip under the room for the scale and the measures
+BELOW_MM = 18.0  # [own] strip under the room for the scale and, below it, the measures
 METRE_CM = 100.0
 CAP_EM = 0.36  # [own] half the height of a capital over the size: centres a word on its place
 COVER_DASH = (2.0, 1.5)
@@ -163,7 +163,7 @@ def _below(paper: _Paper, words: Words, text_pt: float) -> Iterator[Mark]:
     front = words.say(Saying("lesson.room.label.front"))
     inset = lettering.height_mm(1, text_pt) / paper.mm_per_cm
     yield _word(paper, plan.width_cm / 2, plan.depth_cm - inset, front, text_pt, bold=True)
-    y = 2 * EDGE_MM + plan.depth_cm * paper.mm_per_cm + BELOW_MM / 2
+    y = 2 * EDGE_MM + plan.depth_cm * paper.mm_per_cm + BELOW_MM / 4
     long = METRE_CM * paper.mm_per_cm
     tick = 1.2
     yield Path(((EDGE_MM, y - tick), (EDGE_MM, y), (EDGE_MM + long, y), (EDGE_MM + long, y - tick)))
@@ -173,4 +173,5 @@ def _below(paper: _Paper, words: Words, text_pt: float) -> Iterator[Mark]:
     size = words.say(
         Saying("lesson.room.label.size", width_cm=plan.width_cm, depth_cm=plan.depth_cm)
     )
-    yield Text((EDGE_MM + plan.width_cm * paper.mm_per_cm, down), size, text_pt, "end")
+    next_line = down + lettering.height_mm(1, text_pt) * 1.2
+    yield Text((EDGE_MM, next_line), size, text_pt)

@@ -29,7 +29,7 @@ PAPER = "#ffffff"
 
 HAIR_MM = 0.25 * lettering.MM_PER_PT  # [own] dimension lines
 FINE_MM = 0.45 * lettering.MM_PER_PT  # [own] petals, leaves
-PLANT_MM = 0.16  # [own] outlines of plants
+PLANT_MM = 0.15  # [own] outlines of plants
 COVERED_MM = 0.42  # [own] finer than a cell of the labels' grid, at every scale of a sprig
 AREA_MM2 = 2.0  # [own] smaller areas are covered by their outlines
 LINE_MM = 0.8 * lettering.MM_PER_PT  # [own] the vessel
@@ -218,19 +218,25 @@ def _sprig(mark: Sprig) -> str:
     for name, colour in zip(TONES, (mark.line, mark.wash, PAPER), strict=True):
         body = body.replace(name, colour)
     size = f"translate({number(x)} {number(y)}) scale({k * GRAIN_MM:.5f})"
-    pen = f'stroke="{mark.line}" stroke-width="{_grained(PLANT_MM)}"'
+    pen = f'fill="{PAPER}" stroke="{mark.line}" stroke-width="{_grained(PLANT_MM)}"'
     return f'<g transform="{size}" {pen}>{body}</g>'
 
 
 def _pen_key(shape: Path | Disc) -> tuple[str | None, str | None, float]:
-    return shape.fill, shape.stroke, round(shape.width_mm, 2)
+    return _area(shape), shape.stroke, round(shape.width_mm, 2)
+
+
+def _area(shape: Path | Disc) -> str | None:
+    """How a shape is filled: white where nothing else is said, as a straight line has no area."""
+    straight = isinstance(shape, Path) and len(shape.points) == 2
+    return WHITE if straight else shape.fill
 
 
 def _run(shapes: Sequence[Path | Disc]) -> str:
     """Shapes of one pen; lines without an area become one path."""
     pen = _attributes(_own_pen(shapes[0]))
-    paths = [shape for shape in shapes if isinstance(shape, Path)]
-    if shapes[0].fill is None and len(paths) == len(shapes):
+    paths = [shape for shape in shapes if isinstance(shape, Path) and not shape.closed]
+    if len(paths) == len(shapes):
         return f'<path d="{"".join(_data(path) for path in paths)}"{pen}/>'
     if len(shapes) == 1:
         return f"{_bare(shapes[0])[:-2]}{pen}/>"
@@ -240,8 +246,9 @@ def _run(shapes: Sequence[Path | Disc]) -> str:
 
 
 def _own_pen(shape: Path | Disc) -> list[tuple[str, str | None]]:
-    """What differs from the pen of the whole plant: a line of `PLANT_MM`, no area."""
-    pairs = [("fill", shape.fill)]
+    """What differs from the pen of the whole plant: a line of `PLANT_MM`, white inside."""
+    area = _area(shape)
+    pairs = [("fill", None if area == WHITE else area or "none")]
     if shape.stroke is None:
         return [*pairs, ("stroke", "none")]
     wide = _grained(shape.width_mm)

@@ -50,6 +50,15 @@ def lowest_tilt_deg(bare: Piece, start: Point, bearing_deg: float) -> float:
     return math.degrees(math.atan2(way, rise))
 
 
+def allowed_deg(piece: Piece, stem: Stem) -> tuple[float, float]:
+    """The least and the most lean that the form teaches and this vessel lets a stem have."""
+    if stem.tilt.aim >= 90.0:
+        return stem.tilt.least, max(stem.tilt.most, stem.stands_deg)
+    lowest = lowest_tilt_deg(piece, stem.start, stem.bearing_deg)
+    most = max(min(stem.tilt.most, lowest), stem.stands_deg)
+    return min(stem.tilt.least, stem.stands_deg), most
+
+
 def main_stem(bare: Piece, stem: str, length_cm: float) -> Stem:
     """One of the three main stems at a length."""
     lean = bare.form.lean(stem)
@@ -100,7 +109,7 @@ def standing_stem(
         bearing_deg=bearing_deg,
         foot=end,
         start=start,
-        cut_cm=cut + _curve_cm(length_cm, bow),
+        cut_cm=cut + curve_cm(length_cm, bow),
         below_cm=below,
         bow_cm=bow,
         length=Range(
@@ -122,7 +131,7 @@ def _turned(bearing: Range, opens: Opens) -> Range:
     return Range(aim - (bearing.most - bearing.aim), aim, aim + (bearing.aim - bearing.least))
 
 
-def _curve_cm(length_cm: float, bow_cm: float) -> float:
+def curve_cm(length_cm: float, bow_cm: float) -> float:
     """Extra length along a shallow bow over its straight line: 8/3 of bow² over length."""
     return 8 / 3 * bow_cm**2 / length_cm if length_cm else 0.0
 

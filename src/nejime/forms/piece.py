@@ -7,6 +7,7 @@ Source: proportions in `data/rules`.
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 from dataclasses import replace
 
 from nejime.basis.errors import refuse
@@ -180,3 +181,14 @@ def rule_for(form_name: str, known: dict[str, Rule], kind: str) -> Rule:
         rule="",
         choices=", ".join(choices),
     )
+
+
+def rule_of_name(name: str, form_name: str, kind: str, known: Mapping[str, Rule]) -> Rule:
+    """The proportions of a name where they have the form; else those that do.
+
+    Raises `InputError` where none has it.
+    """
+    named = known.get(name)
+    if named is not None and named.form(form_name, kind) is not None:
+        return named
+    return rule_for(form_name, dict(known), kind)

@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from nejime.basis.angles import Point, heading
 from nejime.basis.sayings import Saying
 from nejime.forms.holder import FLOOR_GAP_CM, Holder
+from nejime.forms.rules import PLACES
 from nejime.forms.vessel import Vessel
 
 PLACE_SHARE = 0.75  # [own] how far towards the edge of its travel a holder lies
@@ -98,6 +99,18 @@ def place(wanted: str, held: Holder, vessel: Vessel) -> Place:
     x, y = _on_the_floor(x, y, held, vessel)
     remarks = () if word == wanted else (Saying(f"forms.place.no-{_lost(wanted, word)}"),)
     return Place(word, wanted, x, y, remarks)
+
+
+def named_place(x_cm: float, y_cm: float, held: Holder, vessel: Vessel) -> Place:
+    """Where somebody put the pin holder: moved back onto the floor, and the nearest word for it."""
+    free_x, free_y = travel_cm(held, vessel)
+    x, y = max(-free_x, min(x_cm, free_x)), max(-free_y, min(y_cm, free_y))
+    x, y = _on_the_floor(x, y, held, vessel)
+    word = min(
+        (place(each, held, vessel) for each in PLACES),
+        key=lambda named: math.dist((named.x_cm, named.y_cm), (x, y)),
+    ).word
+    return Place(word, word, x, y)
 
 
 def _on_the_floor(x: float, y: float, held: Holder, vessel: Vessel) -> tuple[float, float]:

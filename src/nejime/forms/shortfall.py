@@ -21,6 +21,7 @@ from nejime.forms.stems import Piece, stem_name
 from nejime.forms.supporting import with_supporting
 from nejime.forms.vessel import Vessel
 
+LEAST_SHARE = 0.5  # [own] a piece scaled to less no longer goes with its vessel
 FALLS_SHORT = 0.05  # [practice] what a lesson forgives in a length
 
 
@@ -99,7 +100,7 @@ def _scaled(planned: Piece, stem_id: str, have_cm: float) -> WayOut | None:
     stem = planned.stem(stem_id)
     extra = stem.cut_cm - stem.length_cm
     share = (have_cm - extra) / stem.length_cm
-    if share <= 0 or stem_id not in {each.id for each in planned.main}:
+    if share < LEAST_SHARE or stem_id not in {each.id for each in planned.main}:
         return None
     bare = replace(planned, stems=())
     stems = tuple(main_stem(bare, each.id, each.length_cm * share) for each in planned.main)
@@ -108,9 +109,9 @@ def _scaled(planned: Piece, stem_id: str, have_cm: float) -> WayOut | None:
         "forms.way-out.scaled",
         share_percent=100 * share,
         lost_cm=_lost(planned, found),
-        first_cm=stems[0].length_cm,
-        second_cm=stems[1].length_cm,
-        third_cm=stems[2].length_cm,
+        first_cm=stems[0].said_cm,
+        second_cm=stems[1].said_cm,
+        third_cm=stems[2].said_cm,
     )
     return WayOut("all three shorter", says, found)
 

@@ -184,10 +184,6 @@ class Vessel:
         tier = next(tier for tier in self.tiers() if level <= tier.top_cm + 1e-9)
         return tier.half_at(level)
 
-    def area_cm2(self, height_cm: float) -> float:
-        """Area of the water's surface at a height above the inside floor."""
-        return self._plan_cm2(self.half_at(height_cm))
-
     def _plan_cm2(self, half_cm: tuple[float, float]) -> float:
         """Area of the inside where its half measures are these; corners narrow with the width."""
         corner = self.corner_radius_cm * half_cm[0] / (self.width_cm / 2)

@@ -45,6 +45,7 @@ class DisplayCard:
     remove_on: dt.date
     ring: Saying
     visitors: Saying
+    minding: tuple[Saying, ...]
     grade: Saying | None
 
 
@@ -64,6 +65,7 @@ def display(
     below_rim_cm: float | None = None,
     on_pins: bool = True,
     contact: str = "",
+    poison_line: str = "",
 ) -> DisplayCard:
     """The card of a piece that stays for `days` days from `from_day`.
 
@@ -89,9 +91,19 @@ def display(
         remove=Saying("keeping.display.remove", date=remove_on),
         remove_on=remove_on,
         ring=ring,
+        minding=_minding(on_pins, poison_line),
         visitors=Saying("keeping.display.do-not-touch"),
         grade=Saying("keeping.display.memory") if from_memory else None,
     )
+
+
+def _minding(on_pins: bool, poison_line: str) -> tuple[Saying, ...]:
+    """What whoever looks after the piece must beware of."""
+    keys = ["water", *(["lead"] if on_pins else [])]
+    found = [Saying(f"keeping.display.{key}") for key in keys]
+    if poison_line:
+        found.append(Saying("keeping.display.eaten", line=poison_line))
+    return tuple(found)
 
 
 def _lasting(plant: Plant, from_day: dt.date, remove_on: dt.date) -> Lasting:

@@ -30,13 +30,13 @@ from nejime.keeping.hazards import (
 )
 from nejime.lesson.lesson import NOTES, Lesson, Person
 from nejime.plants.table import Plant
+from nejime.standing.water import CARRY_G, poured_ml
 
 FILE = "cautions.csv"
 COLUMNS = ("id", "about", "audience", "when", "source", "place", "grade")
 AUDIENCES: tuple[Audience, ...] = ("everyone", "teacher", "home")
 
 GOES_HOME = True  # [practice] everybody takes the stems home and makes the piece again
-HEAVY_G = 3000.0  # [own] filled and with its holder: no longer lifted with one hand
 USUAL_HOLDER = holder(7.0)  # [practice] counted where nobody said which holder
 
 
@@ -93,8 +93,9 @@ class ClassCautions:
 def filled_g(vessel: Vessel, water_cm: float | None = None, held: Holder | None = None) -> float:
     """What a vessel weighs with water and holder: to `water_cm`, else as full as it is carried."""
     water = vessel.most_water_cm if water_cm is None else water_cm
-    lead = 0.0 if vessel.tall else (held or USUAL_HOLDER).mass.g
-    return vessel.mass.g + vessel.volume_ml(water) + lead
+    used = None if vessel.tall else held or USUAL_HOLDER
+    lead = used.mass.g if used else 0.0
+    return vessel.mass.g + poured_ml(vessel, used, water) + lead
 
 
 def cautions(
@@ -142,7 +143,7 @@ def _heavy(lesson: Lesson, pieces: Sequence[Piece | None]) -> tuple[HeavyVessel,
         total = filled_g(
             vessel, piece.water_cm if piece else None, (piece.holder if piece else None) or held
         )
-        if total > HEAVY_G:
+        if total > CARRY_G:
             found.append(HeavyVessel(seat, vessel, total))
     return tuple(found)
 
@@ -151,7 +152,7 @@ def _general(
     lesson: Lesson, plants: Sequence[Plant], heavy: tuple[HeavyVessel, ...]
 ) -> tuple[Caution, ...]:
     holds = _circumstances(lesson, plants, heavy)
-    quantities: dict[str, object] = {"line": lesson.poison_line, "heavy_kg": HEAVY_G / 1000}
+    quantities: dict[str, object] = {"line": lesson.poison_line, "heavy_kg": CARRY_G / 1000}
     return tuple(
         Caution(
             row["about"],

@@ -49,7 +49,8 @@ Progress = Callable[[int, int], None]
 class Made:
     """A piece with what its stems are made of, whether it stands, and what helps if it does not.
 
-    `plants` and `bodies` are by stem id.
+    `plants` and `bodies` are by stem id; `missing` are stems for which there is nothing to be had:
+    they are drawn and judged as if they were of the plant wished for.
     """
 
     piece: Piece
@@ -57,6 +58,12 @@ class Made:
     bodies: Mapping[str, Body]
     verdict: Verdict
     remedies: tuple[Remedy, ...]
+    missing: frozenset[str] = frozenset()
+
+    @property
+    def had(self) -> frozenset[str]:
+        """The plants that the piece really gets, by id."""
+        return frozenset(name for stem, name in self.plants.items() if stem not in self.missing)
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,14 +126,14 @@ def plan_lesson(
     bought = _bought(lesson, seated, shown)
     cut = piles(bought, by_name=_treated_again(lesson))
     made = _all_made(lesson, seated, bought, progress)
-    own = _made(lesson, shown, _plants_of(bought, "", "demonstration"), help_it=True)
+    own = _got(lesson, shown, _plants_of(bought, "", "demonstration"))
     plants = _plants(lesson, bought)
     careful = cautions(lesson, plants, [seat.piece for seat in seated])
     people = tuple(
         _person(lesson, seat, each, care, bought)
         for seat, each, care in zip(seated, made, careful.people, strict=True)
     )
-    tasks = preparing(_lots(bought), lesson.starts, sets=len(people), wrapped=lesson.take_home)
+    tasks = _tasks(lesson, bought, cut)
     return LessonPlan(
         lesson=lesson,
         rules=known,
@@ -143,8 +150,25 @@ def plan_lesson(
         room=room_plan(lesson),
         money=per_head(bought.total_minor, len(lesson.people)),
         cautions=careful,
-        display=_display(lesson, shown, plants) if lesson.display_days else None,
+        display=_display(lesson, own, plants) if lesson.display_days else None,
         warnings=(*_warnings(lesson, today, tasks), *_out_of_season(lesson, bought)),
+    )
+
+
+def tasks_before(lesson: Lesson, known: Mapping[str, Rule]) -> tuple[Task, ...]:
+    """Everything to be done before a class, without planning the rest. Raises `InputError`."""
+    bought = _bought(lesson, seats(lesson, known), demonstration(lesson, known))
+    return _tasks(lesson, bought, piles(bought, by_name=_treated_again(lesson)))
+
+
+def _tasks(lesson: Lesson, bought: Buying, cut: Piles) -> tuple[Task, ...]:
+    return preparing(
+        _lots(bought),
+        lesson.starts,
+        sets=len(lesson.people),
+        wrapped=lesson.take_home,
+        piled={pile.plant for pile in cut.piles},
+        southern=lesson.southern,
     )
 
 
@@ -182,8 +206,14 @@ def _ways_out(lesson: Lesson, seat: Seat, short: Shortage) -> tuple[WayOut, ...]
     have_cm = max(usable, default=0.0) - RECUT_CM
     if have_cm <= 0 or not too_short(seat.piece, short.stem, have_cm):
         return ()
-    to_lend = [(vessel, None) for vessel, _ in lesson.lend.vessels]
+    to_lend = [(vessel, None) for vessel in _free_to_lend(lesson)]
     return ways_out(seat.piece, short.stem, have_cm, to_lend)
+
+
+def _free_to_lend(lesson: Lesson) -> tuple[Vessel, ...]:
+    """The vessels of ours that nobody has yet."""
+    out = Counter(person.vessel for person in lesson.people if person.lent)
+    return tuple(vessel for vessel, count in lesson.lend.vessels if count > out[vessel])
 
 
 def _treated_again(lesson: Lesson) -> frozenset[str]:
@@ -216,7 +246,7 @@ def _all_made(
     lesson: Lesson, seated: tuple[Seat, ...], bought: Buying, progress: Progress | None
 ) -> list[Made | None]:
     """Everybody's piece judged; equal pieces of equal material only once."""
-    judged: dict[object, Made] = {}
+    known: dict[object, Made] = {}
     found: list[Made | None] = []
     for number, seat in enumerate(seated, start=1):
         if seat.piece is None:
@@ -224,9 +254,9 @@ def _all_made(
         else:
             used = _plants_of(bought, seat.name, "person")
             key = (_alike(seat.piece), tuple(sorted(used.items())))
-            if key not in judged:
-                judged[key] = _made(lesson, seat.piece, used, help_it=True)
-            found.append(replace(judged[key], piece=seat.piece))
+            if key not in known:
+                known[key] = _got(lesson, seat.piece, used)
+            found.append(replace(known[key], piece=seat.piece))
         if progress is not None:
             progress(number, len(seated))
     return found
@@ -238,11 +268,20 @@ def _alike(planned: Piece) -> object:
     return unnamed, planned.holder, planned.rule.name, planned.form.name, planned.stems
 
 
-def _made(lesson: Lesson, planned: Piece, used: Mapping[str, str], *, help_it: bool) -> Made:
+def _got(lesson: Lesson, planned: Piece, used: Mapping[str, str]) -> Made:
+    """A piece judged with the plants that its stems get, and which stems get none."""
+    made = judged(lesson, planned, used)
+    if not lesson.shops and not lesson.garden:  # nothing was looked for yet
+        return made
+    return replace(made, missing=frozenset(made.plants) - frozenset(used))
+
+
+def judged(lesson: Lesson, planned: Piece, used: Mapping[str, str]) -> Made:
+    """A piece with its material, judged; `used`: plants of stems that are not the wished ones."""
     told = bodies(lesson, planned, used)
     verdict = judge(planned, told)
     helps: tuple[Remedy, ...] = ()
-    if help_it and verdict.word != "stands":
+    if verdict.word != "stands":
         helps = remedies(planned, told, at_hand=_at_hand(lesson), verdict=verdict)
     wished = {stem: wish.plant for stem, wish in wish_of(lesson, planned).items()}
     return Made(planned, wished | dict(used), told, verdict, helps)
@@ -268,25 +307,24 @@ def _lots(bought: Buying) -> tuple[Lot, ...]:
     for buy in bought.buys:
         counted[buy.bunch.plant, "shop", buy.bunch.shop] += buy.stems
     for cut in bought.from_garden:
-        counted[cut.branch.plant, "garden", _garden_name(cut.branch)] += cut.count
+        counted[cut.branch.plant, "garden", cut.branch.name] += cut.count
     return tuple(
         Lot(plant(name), count, "garden" if origin == "garden" else "shop", place)
         for (name, origin, place), count in counted.items()
     )
 
 
-def _garden_name(branch: GardenBranch) -> str:
-    return branch.name
-
-
-def _display(lesson: Lesson, shown: Piece, plants: tuple[Plant, ...]) -> DisplayCard:
+def _display(lesson: Lesson, own: Made, plants: tuple[Plant, ...]) -> DisplayCard:
+    """The card of the demonstration: of the class's plants those that are in it."""
+    shown = own.piece
     return display(
-        plants,
+        [each for each in plants if each.id in own.had],
         lesson.starts.date(),
         lesson.display_days,
         below_rim_cm=shown.vessel.inside_cm - shown.water_cm,
         on_pins=shown.holder is not None,
         contact=lesson.contact,
+        poison_line=lesson.poison_line,
     )
 
 

@@ -6,7 +6,6 @@ really bought is written in by hand, so every row ends in blanks (`BLANKS`).
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -25,8 +24,8 @@ BLANKS = ("plant", "bunches", "stems", "length", "price")
 class ShoppingRow:
     """One kind of bunch to buy.
 
-    `wanted` of its `stems` are for somebody, `for_` the roles they stand in. `least_cm` is the
-    shortest that still does for the longest of these stems; `grade_cm` is what the shop promises.
+    `wanted` of its `stems` are for somebody, `for_` the roles they stand in. `long_cm` is what the
+    longest of these stems is cut to for its pile; `grade_cm` is what the shop promises.
     `stand_ins`: what may be taken instead, the best first.
     """
 
@@ -36,7 +35,7 @@ class ShoppingRow:
     stems: int
     wanted: int
     for_: tuple[MaterialRole, ...]
-    least_cm: float
+    long_cm: float
     grade_cm: float
     each_minor: int
     price_minor: int
@@ -50,7 +49,7 @@ class ShoppingRow:
             count=self.bunches,
             stems=self.stems_each,
             plant=plant(self.plant).english,
-            least_cm=math.ceil(self.least_cm),
+            long_cm=self.long_cm,
         )
 
     @property
@@ -97,7 +96,7 @@ class GardenRow:
             "material.shopping.cut" if self.pile else "material.shopping.cut-up-to",
             count=self.count,
             plant=plant(self.plant).english,
-            cut_cm=math.ceil(self.cut_cm),
+            cut_cm=self.cut_cm,
         )
 
 
@@ -138,7 +137,7 @@ def _row(buy: Buy, uses: Sequence[Use]) -> ShoppingRow:
         stems=buy.stems,
         wanted=len(own),
         for_=tuple(dict.fromkeys(use.wanted.role for use in own)),
-        least_cm=max((use.wanted.least_cm for use in own), default=bunch.length_cm),
+        long_cm=max((use.cut_to_cm for use in own), default=bunch.length_cm),
         grade_cm=bunch.length_cm,
         each_minor=bunch.price_minor,
         price_minor=buy.price_minor,

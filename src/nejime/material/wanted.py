@@ -17,8 +17,9 @@ from nejime.forms.stems import Piece, Stem
 from nejime.forms.supporting import MOST, with_supporting
 from nejime.material.supply import HOWS, MaterialRole, Wish
 
-RECUT_CM = 2.5  # [own] an inch for the cut under water between the bucket and the pins
-RECUT_AGAIN_CM = 5.0  # [own] twice that, where a stem is treated and cut once more
+ONE_CUT_CM = 2.5  # [own] an inch: the middle of what a cut under water takes off
+RECUT_CM = 2 * ONE_CUT_CM  # [own] the cut when it is prepared, and the cut in class
+RECUT_AGAIN_CM = RECUT_CM + ONE_CUT_CM  # [own] where a stem is treated and cut once more
 
 Purpose = Literal["person", "demonstration", "filming", "display", "spare"]
 Gladly = Literal["wished", "as good", "will do", "only if nothing else"]
@@ -43,9 +44,9 @@ class StemWanted:
     """`count` ends wanted for one stem of one piece.
 
     `who` is a person's name, empty where `purpose` is not a person. `choices` are the plants that
-    may be used, the best first. `least_cm`, `aim_cm` and `most_cm` are lengths of material as it
-    stands in the bucket, `RECUT_CM` included; a longer end serves too, it is cut down. `assumed`
-    marks a person whose vessel is not known yet.
+    may be used, the best first. `least_cm`, `aim_cm` and `most_cm` are lengths of material as it is
+    bought or cut and laid on its pile, `RECUT_CM` included; a longer end serves too, it is cut
+    down. `assumed` marks a person whose vessel is not known yet.
     """
 
     who: str

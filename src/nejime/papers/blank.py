@@ -1,4 +1,7 @@
-"""The handout of somebody whose vessel nobody knows yet: the reckoner, and room for numbers."""
+"""The handout of somebody whose vessel nobody knows yet: the reckoner, and room for numbers.
+
+Model: one table in the unit of the class, or one in each unit side by side.
+"""
 
 from __future__ import annotations
 
@@ -14,6 +17,7 @@ from nejime.papers.sheet import Drawing, Sheet, Stock
 from nejime.papers.wording import fixed, word
 
 SIZES_SHOWN: tuple[Size, ...] = ("small", "usual")  # [own] a beginner's, so that it stays legible
+LARGE_SIZES: tuple[Size, ...] = ("usual",)  # [own] what two tables in large print have room for
 
 
 def blank_handout(
@@ -30,21 +34,17 @@ def blank_handout(
     """
     piece = told.piece
     rule, form_name, tall = piece.rule, piece.form.name, piece.vessel.tall
-    unit = "in" if words.unit == "in" else "cm"
+    units = ("cm", "in") if words.unit == "both" else (words.unit,)
+    sizes = LARGE_SIZES if stock.large and len(units) > 1 else SIZES_SHOWN
     data: dict[str, Any] = told_data(told, words) | {
         "blank": fixed(words, "blank"),
         "unknown": word(words, "blank.unknown"),
         "my": word(words, "blank.my"),
         "how": how(rule, words, tall),
-        "table": table(
-            rule,
-            form_name,
-            unit,
-            words,
-            tall=tall,
-            fuller_third=fuller_third,
-            sizes=SIZES_SHOWN,
-        ),
+        "tables": [
+            table(rule, form_name, u, words, tall=tall, fuller_third=fuller_third, sizes=sizes)
+            for u in units
+        ],
         "labels": [{"kanji": rule.label[stem].kanji} for stem in MAIN],
         "leans": leans(rule, form_name, words, tall),
         "name": told.name or word(words, "blank.name"),

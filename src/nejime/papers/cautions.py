@@ -1,4 +1,4 @@
-"""The cautions of a class on one paper: for everybody, for the teacher, for what goes home."""
+"""The cautions of a class: all of them for the teacher, and what everybody takes along."""
 
 from __future__ import annotations
 
@@ -27,6 +27,15 @@ def minding(found: ClassCautions, names: Sequence[str], words: Words, above: str
         sections.points(word(words, "cautions.home"), of(found.of("home"), words)),
     ]
     return sections.sheet("cautions", word(words, "cautions.title"), above, listed)
+
+
+def please_mind(found: ClassCautions, words: Words, above: str = "") -> Sheet:
+    """What everybody must beware of, in class and at home, to be taken along; nobody is named."""
+    listed = [
+        sections.points(word(words, f"cautions.{audience}"), of(found.of(audience), words))
+        for audience in ("everyone", "home")
+    ]
+    return sections.sheet("please-mind", word(words, "cautions.title-all"), above, listed)
 
 
 def of(cautions: Iterable[Caution], words: Words) -> list[str]:

@@ -85,18 +85,14 @@ def told_data(told: Told, words: Words) -> dict[str, Any]:
         "stems": [_row(stem, told.plants, words) for stem in piece.main],
         "supporting": _supporting(piece, told.plants, words),
         "steps": [{"drawing": f"step-{key}", "says": says} for key, says in _steps(piece, words)],
-        "remarks": said(words, (*_of_drawings(piece), *told.notes, *piece.remarks)),
+        "front": word(words, f"handout.front-{'vase' if piece.vessel.tall else 'dish'}"),
+        "remarks": said(words, (*told.notes, *piece.remarks)),
         "standing": said(words, told.standing),
         "cautions": list(told.cautions),
         "care": said(words, told.care or _care(piece)),
         "terms": terms(TALL_TERMS if piece.vessel.tall else SHALLOW_TERMS, words),
         "example": "",
     }
-
-
-def _of_drawings(piece: Piece) -> tuple[Saying, ...]:
-    """What must be known to read the drawings."""
-    return (Saying("papers.handout.from-mouth"),) if piece.vessel.tall else ()
 
 
 def _about(piece: Piece, words: Words) -> list[str]:
@@ -144,21 +140,13 @@ def _row(stem: Stem, plants: Mapping[str, str], words: Words) -> dict[str, Any]:
         "romaji": stem.label.romaji,
         "kanji": stem.label.kanji,
         "plant": plants.get(stem.id, ""),
-        "cut": measure(words, cut_cm(stem)),
+        "cut": measure(words, stem.said_cm),
         "trim": trim,
+        "over": _over(stem, words),
         "lean": sentence(words.say(lean(stem.stands_deg))),
         "degrees": words.quantity("tilt_deg", stem.stands_deg),
         "direction": sentence(words.say(direction(stem.bearing_deg))),
     }
-
-
-def cut_cm(stem: Stem) -> float:
-    """What is said of a stem's length: in a tall vase what is cut, else the rule's own length.
-
-    In a shallow vessel the two differ by the curve of the branch, under 0.3 %: less than anybody
-    reads from a tape, but enough to be rounded apart from the number on the drawings.
-    """
-    return stem.length_cm if stem.trim_cm is None else stem.cut_cm
 
 
 def _trim(trim_cm: tuple[float, float], words: Words) -> str:
@@ -168,6 +156,13 @@ def _trim(trim_cm: tuple[float, float], words: Words) -> str:
     if low == high:
         return word(words, "handout.trim-one", high=high)
     return word(words, "handout.trim", low=low.rpartition(" ")[0], high=high)
+
+
+def _over(stem: Stem, words: Words) -> str:
+    """What of a stem in a tall vase stands over its mouth, as the drawings show it, in one unit."""
+    if stem.trim_cm is None:
+        return ""
+    return word(one_unit(words), "handout.over", length_cm=stem.length_cm)
 
 
 def _supporting(piece: Piece, plants: Mapping[str, str], words: Words) -> list[dict[str, Any]]:
@@ -182,20 +177,23 @@ def _supporting(piece: Piece, plants: Mapping[str, str], words: Words) -> list[d
                     "plant": ", ".join(
                         dict.fromkeys(plants[s.id] for s in stems if s.id in plants)
                     ),
-                    "stems": [
-                        word(
-                            words,
-                            "handout.supporting",
-                            number=str(number),
-                            cut_cm=cut_cm(stem),
-                            tilt_deg=stem.stands_deg,
-                            direction=short_direction(stem.bearing_deg),
-                        )
-                        for number, stem in enumerate(stems, start=1)
-                    ],
+                    "stems": [_numbers(stem, words) for stem in stems],
+                    "brief": [_numbers(stem, words, brief=True) for stem in stems],
                 }
             )
     return rows
+
+
+def _numbers(stem: Stem, words: Words, *, brief: bool = False) -> str:
+    """A supporting stem's numbers; of one in a vase also what stands over the mouth."""
+    return word(
+        words,
+        "handout.supporting-vase" if stem.trim_cm and not brief else "handout.supporting",
+        cut_cm=stem.said_cm,
+        over=_over(stem, words),
+        tilt_deg=stem.stands_deg,
+        direction=short_direction(stem.bearing_deg),
+    )
 
 
 def _steps(piece: Piece, words: Words) -> list[tuple[str, str]]:
@@ -228,7 +226,9 @@ def _steps(piece: Piece, words: Words) -> list[tuple[str, str]]:
     roles = [role for role in ("helper", "heart", "leaf") if _of_role(piece, role)]
     if roles[-2:] == ["heart", "leaf"]:
         roles[-2:] = ["heart-leaf"]
-    steps += [(role.split("-")[-1], word(words, f"handout.step.{role}")) for role in roles]
+    vase = "-vase" if tall else ""
+    covers = {role: f"{role}{vase}" if role.endswith("leaf") else role for role in roles}
+    steps += [(r.split("-")[-1], word(words, f"handout.step.{covers[r]}")) for r in roles]
     if len(steps) < LEAST_STEPS:
         steps.append(("look", word(words, "handout.step.look")))
     return steps

@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import json
 import re
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
@@ -77,18 +77,6 @@ def print_sheets(sheets: Sequence[Sheet], stock: Stock, title: str = "") -> Prin
             for letter in letters:
                 text = text.replace(letter, NOT_IN_FONTS)
     raise PrintingFailed(f"too many letters that no font has: {missing}")
-
-
-def print_each(
-    sheets: Sequence[Sheet],
-    stock: Stock,
-    progress: Callable[[int, int], None] | None = None,
-) -> Iterator[tuple[Sheet, Printed]]:
-    """Each sheet as a PDF of its own; `progress(done, all)` is called after each."""
-    for done, sheet in enumerate(sheets, start=1):
-        yield sheet, print_sheets([sheet], stock)
-        if progress:
-            progress(done, len(sheets))
 
 
 def picture_of(sheets: Sequence[Sheet], stock: Stock, dots_per_inch: float = 110) -> list[bytes]:

@@ -73,8 +73,8 @@ def text(title: str, items: Iterable[str]) -> Section:
 
 
 def drawn(title: str, name: str) -> Section:
-    """A drawing of the sheet."""
-    return {"kind": "drawing", "title": title, "drawing": name}
+    """A drawing of the sheet, on a new page with what follows."""
+    return {"kind": "drawing", "title": title, "drawing": name, "new_page": True}
 
 
 def _cell(cell: Cell) -> Any:

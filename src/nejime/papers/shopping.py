@@ -83,7 +83,7 @@ def _row(row: ShoppingRow, words: Words) -> list[Cell]:
         [*plant_cell(row.plant), *([quiet(words.quantity("for", roles))] if roles else [])],
         [
             word(words, "shopping.bunches", bunches=str(row.bunches), stems=str(row.stems_each)),
-            quiet(word(words, "shopping.length", length_cm=row.least_cm)),
+            quiet(word(words, "shopping.length", length_cm=row.long_cm)),
         ],
         words.quantity("price_minor", row.price_minor),
         blank(BLANK_MM),

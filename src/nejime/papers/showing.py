@@ -18,7 +18,7 @@ def showing(card: DisplayCard, words: Words, above: str = "") -> Sheet:
         "lasting": [_say(each.says, words) for each in card.lasting],
         "remove": _say(card.remove, words),
         "ring": _say(card.ring, words),
-        "last": [_say(each, words) for each in (card.visitors, card.grade) if each],
+        "last": [_say(x, words) for x in (*card.minding, card.visitors, card.grade) if x],
     }
     return Sheet("display-card", "showing", word(words, "display.title"), data)
 

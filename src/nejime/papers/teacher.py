@@ -11,7 +11,6 @@ from nejime.forms.stems import Piece
 from nejime.lesson.plan import Made, PersonPlan
 from nejime.papers import looks as of_plants
 from nejime.papers import pictures, sections
-from nejime.papers.handout import cut_cm
 from nejime.papers.sections import Section, strong
 from nejime.papers.sheet import Drawing, Sheet, Stock
 from nejime.papers.wording import fixed, one_unit, said, word
@@ -23,9 +22,13 @@ MOST_REMEDIES = 2  # [own] more than this is not read while teaching
 
 
 def teacher_sheet(
-    people: Sequence[PersonPlan], words: Words, stock: Stock, above: str = ""
+    people: Sequence[PersonPlan],
+    words: Words,
+    stock: Stock,
+    above: str = "",
+    demonstration: Made | None = None,
 ) -> Sheet:
-    """Everybody's piece as a small drawing with its numbers, then what is unusual."""
+    """Everybody's piece as a small drawing with its numbers, hers too, then what is unusual."""
     drawings: dict[str, Drawing] = {}
     drawn: dict[str, str] = {}
     alike: dict[tuple[str, int], list[PersonPlan]] = {}
@@ -40,6 +43,12 @@ def teacher_sheet(
             alone = person.seat.number if _matters(person, words) else 0
         alike.setdefault((key, alone), []).append(person)
     cards = [_card(group, key, words) for (key, _), group in alike.items()]
+    if demonstration is not None:
+        piece, looks = demonstration.piece, looks_of(demonstration)
+        key = drawn.setdefault(drawing_key(piece, looks), "demonstration")
+        if key not in drawings:
+            drawings[key] = pictures.of_seat(piece, looks, words, stock)
+        cards.insert(0, _card_of("", word(words, "tool.demonstration"), demonstration, key, words))
     data: dict[str, Any] = {
         "above": above,
         "fixed": fixed(words, "teacher"),
@@ -52,17 +61,25 @@ def teacher_sheet(
 def _card(group: Sequence[PersonPlan], key: str, words: Words) -> dict[str, Any]:
     """A card for people whose pieces are alike and of whom there is nothing else to know."""
     person = group[0]
-    piece = person.made.piece if person.made else None
     names = [each.name for each in group]
     many = word(words, "teacher.alike", count=len(names))
+    name = many if len(names) > MOST_NAMES else words.together(names)
+    seats = _seats([each.seat.number for each in group])
+    card = _card_of(seats, name, person.made, key, words)
+    return card | {"unusual": bool(_matters(person, words))}
+
+
+def _card_of(number: str, name: str, made: Made | None, key: str, words: Words) -> dict[str, Any]:
+    """What a card shows of one piece."""
+    piece = made.piece if made else None
     return {
-        "number": _seats([each.seat.number for each in group]),
-        "name": many if len(names) > MOST_NAMES else words.together(names),
+        "number": number,
+        "name": name,
         "drawing": key,
         "vessel": vessel_in_short(piece, words) if piece else word(words, "teacher.no-vessel"),
         "lengths": _lengths(piece, words) if piece else "",
-        "standing": standing_in_short(person, words),
-        "unusual": bool(_matters(person, words)),
+        "standing": standing_in_short(made, words),
+        "unusual": made is not None and made.verdict.word != "stands",
         "labels": "".join(stem.label.kanji for stem in piece.main if stem.label) if piece else "",
     }
 
@@ -89,16 +106,16 @@ def vessel_in_short(piece: Piece, words: Words) -> str:
 
 
 def _lengths(piece: Piece, words: Words) -> str:
-    numbers = [one_unit(words).quantity("cut_cm", cut_cm(stem)) for stem in piece.main]
+    numbers = [one_unit(words).quantity("cut_cm", stem.said_cm) for stem in piece.main]
     short = [number.rpartition(" ")[0] for number in numbers[:-1]]
     return " · ".join([*short, numbers[-1]])
 
 
-def standing_in_short(person: PersonPlan, words: Words) -> str:
+def standing_in_short(made: Made | None, words: Words) -> str:
     """The word of standing, where there is a verdict."""
-    if person.made is None:
+    if made is None:
         return ""
-    return word(words, f"teacher.standing.{person.made.verdict.word}")
+    return word(words, f"teacher.standing.{made.verdict.word}")
 
 
 def _matters(person: PersonPlan, words: Words) -> list[str]:

@@ -8,8 +8,8 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 
 from nejime import __version__
 from nejime.basis.sayings import Saying, Words
@@ -20,7 +20,7 @@ from nejime.keeping.hazards import NOT_KNOWN, Caution
 from nejime.lesson.plan import LessonPlan, Made, PersonPlan
 from nejime.papers.blank import blank_handout
 from nejime.papers.bring import bring, occasion
-from nejime.papers.cautions import against, minding, of
+from nejime.papers.cautions import against, minding, of, please_mind
 from nejime.papers.course import course
 from nejime.papers.handout import Told, handout
 from nejime.papers.kit_room import kit_room
@@ -57,6 +57,11 @@ RANKED = (  # [own] what can kill, then lead and pins, then what irritates, then
     "water",
     "help",
 )
+SAID_ELSEWHERE = (  # [own] among the cautions; on the teacher's sheet
+    "standing.heavy",
+    "plan.no-holder-left",
+)
+PETS = ("cat-at-home", "dog-at-home")
 MOST_REMEDIES = 2  # [own] on a handout: more are for the teacher
 
 
@@ -122,6 +127,11 @@ def _handout_jobs(plan: LessonPlan, words: Words) -> Iterator[Job]:
     for person, sheet in zip(plan.people, sheets, strict=True):
         stock = large if wants_large(plan, person) else normal
         yield f"handouts/{sheet.name}.pdf", [sheet], stock, sheet.title
+    for is_large, printed in together.items():
+        if printed:
+            name = f"please-mind{'-large-print' if is_large and any(together[False]) else ''}.pdf"
+            sheet = please_mind(plan.cautions, words, occasion(plan.lesson, words))
+            yield name, [sheet], large if is_large else normal, sheet.title
 
 
 def wants_large(plan: LessonPlan, person: PersonPlan) -> bool:
@@ -158,20 +168,26 @@ def told_to(plan: LessonPlan, person: PersonPlan, words: Words) -> Told:
         piece=made.piece,
         file_name=file_name(person),
         occasion=occasion(plan.lesson, words, with_time=False),
-        standing=_standing(made) if known else (),
-        notes=(*_remarks(made), *person.seat.remarks) if known else (),
+        standing=standing_said(made) if known else (),
+        notes=_remarks(made, person) if known else (),
         cautions=_cautions(plan, person, words),
-        plants={stem: plant_name(name) for stem, name in made.plants.items()},
+        plants={
+            stem: word(words, "handout.missing", plant=plant_name(name))
+            if stem in made.missing
+            else plant_name(name)
+            for stem, name in made.plants.items()
+        },
         looks=looks_of(made),
     )
 
 
-def _remarks(made: Made) -> tuple[Saying, ...]:
-    """What was noted while judging; how heavy it is, the cautions say."""
-    return tuple(each for each in made.verdict.remarks if each.key != "standing.heavy")
+def _remarks(made: Made, person: PersonPlan) -> tuple[Saying, ...]:
+    """What was noted of the piece and the seat, but for what others say or the teacher sees to."""
+    noted = (*made.verdict.remarks, *person.seat.remarks)
+    return tuple(each for each in noted if each.key not in SAID_ELSEWHERE)
 
 
-def _standing(made: Made) -> tuple[Saying, ...]:
+def standing_said(made: Made) -> tuple[Saying, ...]:
     """The word of standing, and what to do where it does not stand."""
     verdict = made.verdict
     if verdict.word == "stands":
@@ -180,13 +196,39 @@ def _standing(made: Made) -> tuple[Saying, ...]:
 
 
 def _cautions(plan: LessonPlan, person: PersonPlan, words: Words) -> tuple[str, ...]:
-    """What a person must beware of: their own first, then home, then everybody's."""
-    own = [against(each, words) for each in person.cautions.objections]
+    """What a person must beware of: their own first, then the gravest.
+
+    Of plants, those that are in the person's set, or any where nobody knows the set yet.
+    """
+    made = person.made
+    had = made.had if made else frozenset(each.id for each in plan.plants)
+    objections = [each for each in person.cautions.objections if each.plant in had]
+    own = [against(each, words) for each in objections]
     own += said(words, (h.says for h in plan.cautions.heavy if h.seat == person.seat.number))
     shared = sorted(plan.cautions.of("home", "everyone"), key=_rank)
-    if person.made is not None and person.made.piece.holder is None:
+    if made is not None and made.piece.holder is None:
         shared = [each for each in shared if each.about not in OF_PINS]
-    return tuple(dict.fromkeys([*own, *of(shared, words)]))
+    told = frozenset(each.plant for each in objections if each.note in PETS)
+    return tuple(dict.fromkeys([*own, *of(_of_set(shared, had, told), words)]))
+
+
+def _of_set(
+    shared: Iterable[Caution], had: frozenset[str], told: frozenset[str]
+) -> Iterator[Caution]:
+    """Cautions kept to the plants that are there; of pets the gravest of each plant alone.
+
+    `told`: plants of which it was said already what they do to pets.
+    """
+    for each in shared:
+        if not each.plants:
+            yield each
+            continue
+        plants = tuple(name for name in each.plants if name in had)
+        if each.audience == "home":
+            plants = tuple(name for name in plants if name not in told)
+            told |= frozenset(plants)
+        if plants:
+            yield replace(each, plants=plants)
 
 
 def _rank(caution: Caution) -> int:
@@ -210,7 +252,7 @@ def class_sheets(plan: LessonPlan, words: Words, stock: Stock) -> Iterator[Sheet
     names = [person.name for person in plan.people]
     pieces = [(p.name, p.made.piece) for p in plan.people if p.made is not None]
     every = [*pieces, (word(words, "tool.demonstration"), plan.demonstration.piece)]
-    yield teacher_sheet(plan.people, words, stock, above)
+    yield teacher_sheet(plan.people, words, stock, above, plan.demonstration)
     yield from _reckoners(plan, words)
     yield bring(lesson, words, stock)
     yield lean_cards(every, words, stock)
@@ -240,12 +282,16 @@ def _reckoners(plan: LessonPlan, words: Words) -> Iterator[Sheet]:
             )
 
 
-def drawings_for(plan: LessonPlan, words: Words) -> dict[str, bytes]:
+def drawings_for(
+    plan: LessonPlan, words: Words, progress: Progress | None = None
+) -> dict[str, bytes]:
     """Front and plan of every piece as SVG, one file for pieces that look the same."""
     found: dict[str, bytes] = {}
     seen: set[str] = set()
     made = [(file_name(p), p.made) for p in plan.people if p.made is not None]
-    for name, each in [*made, ("demonstration", plan.demonstration)]:
+    for done, (name, each) in enumerate([*made, ("demonstration", plan.demonstration)]):
+        if progress is not None:
+            progress(done, len(made) + 1)
         looks = looks_of(each)
         key = drawing_key(each.piece, looks)
         if key not in seen:

@@ -173,10 +173,6 @@ class Plant:
         """Whether shops there usually have it; None where that is not known."""
         return _in_any(self.facts_of("market_months", place), month)
 
-    def hazards_to(self, *whom: str) -> tuple[Hazard, ...]:
-        """What is known to harm any of these (`TO_WHOM`). Empty means: not known."""
-        return tuple(hazard for hazard in self.hazards if hazard.to in whom)
-
     @property
     def goes_home(self) -> bool:
         """Whether it may leave with people, unless the teacher decides otherwise."""

@@ -17,7 +17,7 @@ from pydantic import BaseModel, ValidationError
 
 from nejime.basis.errors import Fault, InputError
 from nejime.basis.places import Path, lines_of, path_text
-from nejime.basis.sayings import Saying
+from nejime.basis.sayings import Saying, texts
 from nejime.reading.fields import meant, shown
 from nejime.reading.text import refuse_file
 
@@ -102,7 +102,10 @@ class Sheet:
             self._unknown(path, known_keys(model, trouble["loc"][:-1]))
         else:
             self.wrong(
-                path, _PLACES[trouble["type"]], typed=shown(trouble.get("input")), key=path[-1]
+                path,
+                _PLACES.get(trouble["type"], "reading.not-possible"),
+                typed=shown(trouble.get("input")),
+                key=path[-1],
             )
 
     def _unknown(self, path: Path, known: list[str]) -> None:
@@ -137,6 +140,43 @@ class Sheet:
             self.wrong((name,), "reading.not-a-list-of-tables", key=name)
             return []
         return [((name, number), value) for number, value in enumerate(found)]
+
+
+class Filled(Sheet):
+    """What was typed into fields: nothing of files and how they are written is in what is said.
+
+    A saying may have other words for fields, under `in-field.<key>`.
+    """
+
+    __slots__ = ()
+
+    def wrong(self, path: Path, key: str, /, **quantities: object) -> None:
+        """Notes a fault at a field."""
+        remedy = Saying(_in_field(f"{key}-try"), **quantities)
+        self.add(path, Saying(_in_field(key), **quantities), remedy)
+
+    def borrow(self, at: Path, faults: Iterable[Fault]) -> None:
+        """Notes faults of another room, in words for fields."""
+        Sheet.borrow(self, at, (_retold(each) for each in faults))
+
+
+def _retold(fault: Fault) -> Fault:
+    """The same with the words for fields; keys are written as words."""
+    said = (fault.says, fault.try_instead)
+    says, remedy = (each and Saying(_in_field(each.key), **_spoken(each)) for each in said)
+    return Fault(fault.field, says or fault.says, remedy, fault.line)
+
+
+def _spoken(saying: Saying) -> dict[str, object]:
+    return {
+        name: value.replace("_", " ") if name == "key" and isinstance(value, str) else value
+        for name, value in saying.quantities.items()
+    }
+
+
+def _in_field(key: str) -> str:
+    other = f"in-field.{key}"
+    return other if other in texts() else key
 
 
 def known_keys(model: type[BaseModel], inside: Iterable[str | int] = ()) -> list[str]:

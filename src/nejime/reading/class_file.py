@@ -8,11 +8,12 @@ counted from 1: `person[3]` is the third person.
 from __future__ import annotations
 
 from collections.abc import Mapping
+from typing import Any
 
 from nejime.basis.errors import InputError
 from nejime.forms.rules import Rule, packaged
 from nejime.lesson.lesson import Lend, Lesson, Money, Room
-from nejime.reading.checking import Sheet, known_keys, sheet
+from nejime.reading.checking import Filled, Sheet, known_keys, sheet
 from nejime.reading.fields import meant, shown
 from nejime.reading.lending import holders_to_lend, vessels_to_lend
 from nejime.reading.people import note_impossible_forms, read_demonstration, read_people
@@ -53,6 +54,17 @@ def read_class(
     return _lesson(found, rules)
 
 
+def read_class_tree(
+    name: str, tree: Mapping[str, Any], known_rules: Mapping[str, Rule] | None = None
+) -> Lesson:
+    """The class that filled-in fields describe: the tables of a class file, their numbers as text.
+
+    Raises `InputError` with every fault; a fault's field is the place in the tree.
+    """
+    rules = packaged() if known_rules is None else known_rules
+    return _lesson(Filled(name, tree, {}, HOMES), rules)
+
+
 def _lesson(found: Sheet, rules: Mapping[str, Rule]) -> Lesson:
     _note_unknown_tables(found)
     table = _class(found, rules)
@@ -87,7 +99,7 @@ def _lesson(found: Sheet, rules: Mapping[str, Rule]) -> Lesson:
         fuller_third=table.fuller_third,
         holder_by_season=table.holder_by_season,
         filmed=table.filmed,
-        take_home=table.take_home,
+        take_home=table.kits_instead_of_class,
         display_days=table.display_days,
         demonstration=demonstration,
         spare_percent=table.spare_percent,

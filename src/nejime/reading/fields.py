@@ -259,7 +259,7 @@ def lean() -> BeforeValidator:
     """How far a stem leans, in degrees."""
 
     def check(value: Any) -> float:
-        found = _plain_number(value)
+        found = _degrees(value)
         if found is None:
             raise wrong("reading.not-a-number", typed=shown(value))
         if not 0 <= found <= MOST_TILT_DEG:
@@ -273,7 +273,7 @@ def direction() -> BeforeValidator:
     """Where a stem points, in degrees: `"front left"`, or a number clockwise from straight back."""
 
     def check(value: Any) -> float:
-        found = _plain_number(value)
+        found = _degrees(value)
         if found is not None and 0 <= found <= 360:
             return found % 360
         said = frozenset(_plain_word(value).split()) if isinstance(value, str) else frozenset()
@@ -284,6 +284,15 @@ def direction() -> BeforeValidator:
     return BeforeValidator(check)
 
 
+def _degrees(value: Any) -> float | None:
+    """A number of degrees, with or without their sign; None where it is none."""
+    if isinstance(value, str):
+        text = value.strip().removesuffix("°").rstrip().replace(",", ".")
+        return float(text) if _DEGREES.fullmatch(text) else None
+    return _plain_number(value)
+
+
+_DEGREES = re.compile(r"\d{1,3}(?:\.\d{1,3})?")
 MOST_TILT_DEG = 135.0  # [own] as in proportions: further, a stem would grow back under the vessel
 _FILLING = {"straight", "to", "the", "towards", "and"}
 BEARINGS_DEG = {  # in any order of the two words

@@ -13,7 +13,7 @@ from typing import Annotated, cast
 
 from pydantic import AliasChoices, Field
 
-from nejime.basis.errors import InputError
+from nejime.basis.errors import InputError, refuse
 from nejime.forms.holder import Holder, fits
 from nejime.forms.rules import PLACES
 from nejime.forms.vessel import Vessel
@@ -92,6 +92,8 @@ class WaterTable(Table):
 def read_stand(file_name: str, data: bytes) -> StandQuestion:
     """The piece that a file describes. Raises `InputError` with every fault, in its order."""
     found = sheet(file_name, read_bytes(file_name, data))
+    if "class" in found.tree:
+        raise refuse("class", "reading.is-a-class", "reading.is-a-class-try", file=file_name)
     for key in found.tree:
         if key not in TABLES:
             found.wrong((key,), "reading.unknown-table", key=shown(key), meant=meant(key, TABLES))

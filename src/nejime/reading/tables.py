@@ -85,7 +85,7 @@ class ClassTable(Table):
     paper: Annotated[Paper, one_of(("A4", "Letter"))] = "A4"
     large_print: Yes = False
     filmed: Yes = False
-    take_home: Yes = False
+    kits_instead_of_class: Yes = False
     display_days: Annotated[int, whole(0, 60)] = 0
     spare_percent: Annotated[int, whole(0, 100)] = 10
     currency: Annotated[str, words(5)] = ""

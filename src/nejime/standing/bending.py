@@ -135,6 +135,18 @@ def standing(
     return _bend(stems, length_cm, tilt_deg, links, as_it_stands=True)
 
 
+def straight_centre(stems: Rods, *, links: int = LINKS) -> tuple[Array, Array]:
+    """Mass of the free part of straight stems, with the head, and where its centre of gravity lies
+    as a share of the free length."""
+    edges = _share_below(stems, _whole(stems, np.arange(links + 1) / links))
+    link = np.diff(edges, axis=0)
+    middle = (np.arange(links) + 0.5) / links
+    free = np.sum(link, axis=0)
+    centre = np.sum(link * middle[:, None], axis=0)
+    free_g = stems.stem_g * free + stems.head_g
+    return free_g, (stems.stem_g * centre + stems.head_g) / np.maximum(free_g, 1e-12)
+
+
 def _bend(
     stems: Rods,
     length_cm: npt.ArrayLike,

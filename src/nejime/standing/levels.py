@@ -17,7 +17,7 @@ from nejime.forms.stems import Piece
 from nejime.forms.vessel import Mass, Vessel
 from nejime.standing import draws as table
 from nejime.standing.bending import Array
-from nejime.standing.loads import Loads
+from nejime.standing.loads import Weights
 from nejime.standing.tipping import (
     Bodies,
     Ellipse,
@@ -67,7 +67,7 @@ def _lot(number: int, spread: float) -> Array:
 
 
 def tippings(
-    piece: Piece, found: Loads, extras: tuple[Extra, ...], level_cm: float
+    piece: Piece, found: Weights, extras: tuple[Extra, ...], level_cm: float
 ) -> dict[Level, Tipping]:
     """Both levels with water of a level above the floor; no `holder` in a tall vase."""
     each: dict[Level, Tipping] = {}
@@ -78,7 +78,7 @@ def tippings(
 
 
 def holder_tipping(
-    piece: Piece, held: Holder, found: Loads, extras: tuple[Extra, ...], level_cm: float
+    piece: Piece, held: Holder, found: Weights, extras: tuple[Extra, ...], level_cm: float
 ) -> Tipping:
     """The pin holder on the vessel's floor, with what it weighs under water."""
     middle = (piece.place.x_cm, piece.place.y_cm)
@@ -95,7 +95,7 @@ def holder_tipping(
 
 
 def vessel_tipping(
-    piece: Piece, found: Loads, extras: tuple[Extra, ...], level_cm: float
+    piece: Piece, found: Weights, extras: tuple[Extra, ...], level_cm: float
 ) -> Tipping:
     """The vessel on the table, with water and holder at their true weights."""
     vessel, held, origin = piece.vessel, piece.holder, (0.0, 0.0)

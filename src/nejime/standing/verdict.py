@@ -30,7 +30,7 @@ from nejime.standing import draws as table
 from nejime.standing.bending import Array
 from nejime.standing.fixing import cross_bar
 from nejime.standing.levels import Extra, Level, tippings, vessel_tipping
-from nejime.standing.loads import Bodied, Loads, loads
+from nejime.standing.loads import Bodied, Loads, loads, rigid_loads
 from nejime.standing.pins import holds_g_cm, wants_splitting
 from nejime.standing.tipping import Tipping
 from nejime.standing.water import lowest_cm, water
@@ -159,6 +159,19 @@ def judge(
         levels=levels,
         stems=stems,
     )
+
+
+def quick_word(piece: Piece, known: Bodied | None = None) -> tuple[Word, Saying]:
+    """The word and its reason while stems are rigid: for a hand that is still moving one.
+
+    Raises `InputError` for a piece without stems.
+    """
+    if not piece.stems:
+        raise refuse("stems", "standing.no-stems")
+    both = tippings(piece, rigid_loads(piece, known or {}), (), piece.water_cm)
+    levels = [_level(level, each) for level, each in both.items()]
+    worse = max(levels, key=lambda each: (WORDS.index(each.word), -each.load_factor.median))
+    return worse.word, _reason(piece, worse, worse.word, [])
 
 
 def _level(level: Level, found: Tipping) -> LevelVerdict:

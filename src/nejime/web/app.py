@@ -19,9 +19,31 @@ from starlette.types import Scope
 from nejime.desk.shelf import Missing, Shelf
 from nejime.web.answering import HERE, show
 from nejime.web.guarding import Guard
-from nejime.web.pages import today
+from nejime.web.pages import (
+    bowls,
+    class_papers,
+    classes,
+    cupboard,
+    door,
+    nudge,
+    places,
+    settings,
+    table,
+    today,
+)
 
-PAGES: tuple[Any, ...] = (today,)
+PAGES: tuple[Any, ...] = (
+    today,
+    table,
+    class_papers,
+    classes,
+    bowls,
+    door,
+    nudge,
+    cupboard,
+    places,
+    settings,
+)
 KEPT_FOR_S = 31_536_000  # [own] a year: the address of a file changes with the version
 
 

@@ -18,7 +18,7 @@ from pathlib import Path
 import uvicorn
 
 from nejime.basis.errors import refuse
-from nejime.desk.shelf import open_shelf
+from nejime.desk.shelf import is_empty, open_shelf
 from nejime.desk.working import work
 from nejime.web.app import application
 from nejime.web.guarding import OURS
@@ -71,7 +71,7 @@ def serve(
 
     shelf = open_shelf(folder)
     with shelf, _worker(folder):
-        if demo or shelf.empty():
+        if demo or is_empty(shelf):
             from nejime.desk.demo import lay_out
 
             lay_out(shelf)

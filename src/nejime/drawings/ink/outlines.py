@@ -10,69 +10,86 @@ Shapes: points are (organs, points, 2).
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
 
-from nejime.drawings.skeleton.organs import Body, Part, Thread
+from nejime.drawings.skeleton.organs import Body
 from nejime.drawings.skeleton.surface import FUNNEL, PALM, Blade, surf
 from nejime.drawings.skeleton.vectors import Vec
 
 Array = NDArray[np.float64]
 
 BROAD = 2.3  # [own] a sheet less slim than this is outlined as a silhouette
+SAME_MM = 0.03  # [own] points nearer to each other are one
 ACROSS = (-1.0, -0.5, 0.0, 0.5, 1.0)
+RIM = (8, 20, 28)  # [own] points of a trumpet's rim, by how finely it is drawn
+TEETH = 7  # [own] of a fringed petal
 RIB_TO = 0.93  # [own] a rib ends before the end of its leaf
 
 
 @dataclass(frozen=True, slots=True)
 class Sampled:
-    """A part as points in its organ's frame: what makes its outline, and its inner lines.
+    """A form as points in its own frame: what makes its outline, and its inner lines.
 
-    `rows` is the number of rows of a long sheet, 0 for a silhouette, -1 for a ready outline.
+    `rows` is the number of rows of a long sheet, 0 for a silhouette, -1 for a ready outline. The
+    last `mouth` points are the rim of a funnel, whose silhouette is made of the rest.
     """
 
-    part: Part
     points: Array
     rows: int
     lines: tuple[Array, ...]
     size_cm: float
     corners: frozenset[int] = frozenset()
+    mouth: int = 0
 
 
-def _set(part: Part, spots: list[Vec]) -> Array:
-    return np.asarray([part.frame.out(spot, part.scale) for spot in spots])
+STEPS = (4, 5, 8)  # [own] rows of a long sheet, by how finely it is drawn
+LOBED_STEPS = (7, 10, 13)  # [own] and of one whose edge is lobed
+SHARES = (  # [own] where a broad sheet is looked at
+    (0.0, 0.35, 0.7, 0.95),
+    (0.0, 0.3, 0.55, 0.75, 0.9, 1.0),
+    (0.0, 0.2, 0.4, 0.6, 0.8, 0.93, 1.0),
+)
 
 
 @lru_cache(maxsize=4096)
-def sampled(part: Part, fine: bool) -> Sampled:
-    """The points of a part; fewer where it is small on paper."""
-    form = part.form
-    if isinstance(form, Thread):
-        size = math.dist(form.points[0], form.points[-1]) * part.scale
-        return Sampled(part, _set(part, list(form.points)), -1, (), size)
+def sampled(form: Blade | Body, veins: str, level: int) -> Sampled:
+    """The points of a form; the more, the larger it is on paper (`level` 0 to 2)."""
     if isinstance(form, Body):
-        return Sampled(part, _set(part, _hull_of(form)), 0, (), form.length_cm * part.scale)
-    size = max(form.length_cm, form.width_cm if form.shape == FUNNEL else 0.0) * part.scale
-    lines = tuple(_set(part, line) for line in _veins(form, part.veins, fine))
+        return Sampled(np.asarray(_hull_of(form)), 0, (), form.length_cm)
+    size = max(form.length_cm, form.width_cm if form.shape == FUNNEL else 0.0)
+    lines = tuple(np.asarray(line) for line in _veins(form, veins, level > 0))
     if form.shape == PALM:
         spots, corners = _fingers(form)
-        return Sampled(part, _set(part, spots), -1, lines, size, corners)
+        return Sampled(np.asarray(spots), -1, lines, size, corners)
+    if form.shape == "fringed" and level:
+        spots, corners = _fringe(form)
+        return Sampled(np.asarray(spots), -1, lines, size, corners)
     if form.shape == FUNNEL:
-        steps = [form.low + (form.high - form.low) * index / 6 for index in range(7)]
-        grid = [surf(form, t, v) for t in (0.0, 0.3, 0.6, 0.85, 1.0) for v in steps]
-        return Sampled(part, _set(part, grid), 0, lines, size)
+        return _tube(form, lines, size, level)
     if form.length_cm < BROAD * form.width_cm and form.shape not in ("lobed", "spoon"):
-        shares = (0.0, 0.2, 0.4, 0.6, 0.8, 0.93, 1.0) if fine else (0.0, 0.35, 0.7, 0.95)
-        grid = [surf(form, t, v) for t in shares for v in ACROSS]
-        return Sampled(part, _set(part, grid), 0, lines, size)
-    count = (13 if form.shape == "lobed" else 8) if fine else (9 if form.shape == "lobed" else 4)
-    shares_ = [1 - (1 - index / (count - 1)) ** 1.2 for index in range(count)]
-    grid = [surf(form, t, v) for t in shares_ for v in ACROSS]
-    return Sampled(part, _set(part, grid), count, lines, size)
+        return Sampled(_grid(form, SHARES[level]), 0, lines, size)
+    count = (LOBED_STEPS if form.shape == "lobed" else STEPS)[level]
+    rows = [1 - (1 - index / (count - 1)) ** 1.2 for index in range(count)]
+    return Sampled(_grid(form, rows), count, lines, size)
+
+
+def _grid(form: Blade, shares: Sequence[float]) -> Array:
+    return np.asarray([surf(form, t, v) for t in shares for v in ACROSS])
+
+
+def _tube(form: Blade, lines: tuple[Array, ...], size: float, level: int) -> Sampled:
+    """A funnel; a whole one ends in its rim."""
+    whole = form.high - form.low == 2
+    count = RIM[level] if whole else 7
+    span = (form.high - form.low) / (count if whole else count - 1)
+    around = [form.low + span * index for index in range(count)]
+    grid = [surf(form, t, v) for t in (0.0, 0.35, 0.65, 0.88, 1.0) for v in around]
+    return Sampled(np.asarray(grid), 0, lines, size, mouth=count if whole else 0)
 
 
 def _hull_of(body: Body) -> list[Vec]:
@@ -104,6 +121,17 @@ def _fingers(blade: Blade) -> tuple[list[Vec], frozenset[int]]:
     corners.add(len(spots))
     spots.append(surf(blade, 1.0, 1.0))
     return spots, frozenset(corners)
+
+
+def _fringe(blade: Blade) -> tuple[list[Vec], frozenset[int]]:
+    """A fringed petal: up its one edge, along the teeth of its end, down the other."""
+    spots = [surf(blade, 0.0, 0.0), surf(blade, 0.5, -1.0), surf(blade, 0.85, -1.0)]
+    first = len(spots)
+    for tooth in range(2 * TEETH - 1):
+        v = -0.9 + 1.8 * tooth / (2 * TEETH - 2)
+        spots.append(surf(blade, (0.9 if tooth % 2 else 0.985) - 0.06 * v * v, v))
+    corners = frozenset((0, *range(first, len(spots))))
+    return [*spots, surf(blade, 0.85, 1.0), surf(blade, 0.5, 1.0)], corners
 
 
 def _veins(blade: Blade, kind: str, fine: bool) -> list[list[Vec]]:
@@ -182,21 +210,23 @@ def edges(seen: Array, rows: int) -> Array:
 
 
 def once(
-    points: Array, which: NDArray[np.intp]
+    points: Sequence[Sequence[float]], which: Sequence[int]
 ) -> tuple[tuple[tuple[float, float], ...], frozenset[int]]:
     """A silhouette without points told twice; a point that is outermost in many directions is a
     corner."""
     spots: list[tuple[float, float]] = []
-    told: list[int] = []
-    indices = which.tolist()
-    for index, (x, y) in zip(indices, points.tolist(), strict=True):
-        if told and (index == told[-1] or math.dist(spots[-1], (x, y)) < 0.03):
+    runs: list[int] = []
+    last = -1
+    ax = ay = math.inf
+    for index, (x, y) in zip(which, points, strict=True):
+        if index == last or (abs(x - ax) < SAME_MM and abs(y - ay) < SAME_MM):
+            runs[-1] += 1
             continue
-        told.append(index)
+        last, ax, ay = index, x, y
+        runs.append(1)
         spots.append((x, y))
-    if len(spots) > 2 and math.dist(spots[0], spots[-1]) < 0.03:
+    if len(spots) > 2 and abs(spots[0][0] - ax) < SAME_MM and abs(spots[0][1] - ay) < SAME_MM:
         spots.pop()
-        told.pop()
-    sharp = max(3, round(0.33 * len(indices)))
-    corners = frozenset(n for n, index in enumerate(told) if indices.count(index) >= sharp)
-    return tuple(spots), corners
+        runs[0] += runs.pop()
+    sharp = max(3, round(0.33 * len(which)))
+    return tuple(spots), frozenset(n for n, run in enumerate(runs) if run >= sharp)

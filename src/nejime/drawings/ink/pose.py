@@ -37,11 +37,15 @@ class Pose:
 def pose(standing: Standing) -> Pose:
     """How a stem is held."""
     stem = standing.stem
-    z = line(stem.stands_deg, stem.bearing_deg)
-    front = square_to(z, SHOULDER)
-    front = turned(front, z, standing.look.roll_deg * standing.chirality)
+    return held(stem.stands_deg, stem.bearing_deg, standing.look.roll_deg, standing.chirality)
+
+
+def held(tilt_deg: float, bearing_deg: float, roll_deg: float, chirality: float) -> Pose:
+    """How a stem with these angles is held; `chirality` is -1 in a piece that opens to the left."""
+    z = line(tilt_deg, bearing_deg)
+    front = turned(square_to(z, SHOULDER), z, roll_deg * chirality)
     y = times(front, -1.0)
-    return Pose(times(cross(y, z), standing.chirality), y, z)
+    return Pose(times(cross(y, z), chirality), y, z)
 
 
 def stance(standing: Standing, held: Pose) -> Stance:

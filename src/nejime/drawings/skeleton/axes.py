@@ -28,11 +28,12 @@ from nejime.drawings.skeleton.vectors import (
     unit,
 )
 
+ELBOW = 2  # [own] of the pieces of a shoot, those in which one on old wood turns to the light
 QUIET = (0.12, 0.32)  # [own] shares of a stem between which its own line comes in
 POINTS = 25  # [own] of a main axis
 KNEES = (3, 6)  # [own] straight lines in a piece of old wood, fewest and most
 WAVE_CM = 9.0  # [own] a full wave of a twisted willow
-ZIGZAG = 0.0045  # [own] of a zigzag, over the length
+ZIGZAG = 0.003  # [own] of a zigzag, over the length
 
 
 @dataclass(frozen=True, slots=True)
@@ -159,9 +160,19 @@ _OFF: dict[Line, Callable[[Sequence[float], float, float, Chance], Off]] = {
 
 
 def shoot_line(
-    foot: Vec, way: Vec, length_cm: float, goal: Vec, lift_deg: float, line: Line, chance: Chance
+    foot: Vec,
+    way: Vec,
+    length_cm: float,
+    goal: Vec,
+    lift_deg: float,
+    line: Line,
+    chance: Chance,
+    whip: bool = False,
 ) -> tuple[Vec, ...]:
-    """A shoot: it leaves in a direction and turns to the light (or falls) on its way."""
+    """A shoot: it leaves in a direction and turns to the light (or falls) on its way.
+
+    On old wood it turns at once, in an elbow, and goes on in straight pieces, or as a whip.
+    """
     twisted = line == "twisted"
     steps = max(8, min(16, int(length_cm / 1.2))) if twisted else max(4, min(9, int(length_cm / 2)))
     points = [foot]
@@ -169,12 +180,15 @@ def shoot_line(
     normal = square_to(way, Z)
     spin = chance.between(0, 360)
     for index in range(steps):
-        way = towards(way, goal, lift_deg / steps)
+        if line != "broken":
+            way = towards(way, goal, lift_deg / steps)
+        elif index and index <= ELBOW:
+            way = towards(way, goal, lift_deg / ELBOW)
         side, off = 0.0, 0.0
         if twisted:
             side, off = 360 * step * index / WAVE_CM * 1.3, 0.75
-        elif line == "broken":
-            side, off = 180.0 * (index // 2), 0.16 * chance.between(0.4, 1.2)
+        elif line == "broken" and not whip:
+            side, off = 180.0 * (index // 2), 0.24 * chance.between(0.5, 1.1)
         elif line == "zigzag":
             side, off = 180.0 * index, 0.13
         here = unit(along(way, off, turned(normal, way, spin + side)))

@@ -77,6 +77,22 @@ def _feathered(row: Mapping[str, Any], chance: Chance) -> Iterator[Part]:
     yield Part(blade, "leaf", frame(at(1.0), heading, Z), 1.1, veins)
 
 
+def _ternate(row: Mapping[str, Any], _: Chance) -> Iterator[Part]:
+    """Three times three leaflets, as of a peony."""
+    stalk, rib = float(row["stalk"]), float(row["rib"])
+    blade, veins = _blade(row), row.get("veins", "rib")
+    fork: Vec = (stalk, 0.0, 0.0)
+    yield Part(Thread((ORIGIN, fork), STALK_CM), "dark")
+    for side, reach in ((-1.0, 0.8), (1.0, 0.8), (0.0, 1.0)):
+        way = leaning(X, times(Y, side), float(row.get("leaflet_deg", 52)) * abs(side))
+        end = along(fork, rib * reach, way)
+        yield Part(Thread((fork, end), STALK_CM), "dark")
+        for turn in (-1.0, 1.0, 0.0):
+            out = turned(way, Z, 46.0 * turn)
+            foot = along(fork, rib * reach * (0.7 if turn else 1.0), way)
+            yield Part(blade, "leaf", frame(foot, out, Z), 1.0 - 0.2 * abs(turn), veins)
+
+
 def _needles(row: Mapping[str, Any], chance: Chance) -> Iterator[Part]:
     """One bundle: so many needles from one point."""
     count, long = int(row["needles"]), float(row["long"])
@@ -103,6 +119,7 @@ def _scales(row: Mapping[str, Any], chance: Chance) -> Iterator[Part]:
 _KINDS: dict[str, Callable[[Mapping[str, Any], Chance], Iterator[Part]]] = {
     "simple": _simple,
     "feathered": _feathered,
+    "ternate": _ternate,
     "needles": _needles,
     "scales": _scales,
 }
@@ -113,7 +130,8 @@ def bud(name: str) -> Organ:
     """The bud, catkin or cluster of berries of this name."""
     row = bud_row(name)
     parts = tuple(_bud_parts(row, Chance(seed_of("bud", name))))
-    return Organ(f"{name}-bud", parts, float(row["long"]) + float(row.get("stalk", 0.0)))
+    reach = float(row["long"]) + float(row.get("stalk", 0.0))
+    return Organ(f"{name}-bud", parts, reach, "bud")
 
 
 def _bud_parts(row: Mapping[str, Any], chance: Chance) -> Iterator[Part]:

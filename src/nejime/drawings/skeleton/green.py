@@ -102,10 +102,10 @@ def spray(stem: Stem) -> None:
 def _stalk_end(stem: Stem, stalk: Axis, part: float, share: float) -> None:
     h, chance = stem.habit, stem.chance
     end, way = stalk.at(1.0)
-    if h.bud and part > 1 - h.buds:
+    if h.bud and part >= 1 - stem.shut:
         stem.bud_at(end, way, 1.0, share)
     elif h.flower:
-        opening = max(2, stem.opening - int(3 * part * h.gradient))
+        opening = max(min(2, stem.opening), stem.opening - int(3 * part * h.gradient))
         stem.flower_at(end, way, 1 - 0.15 * part, share, opening, h.facing)
     for _ in range(h.florets):
         at, heading = stalk.at(chance.between(0.35, 0.9))
@@ -137,10 +137,10 @@ def spike(stem: Stem) -> None:
             end = along(at, main.radius_at(share) + h.stalk_cm * size, out)
             if h.stalk_cm > 0.4:
                 stem.stalk(at, end, share)
-            if h.bud and part > 1 - h.buds:
+            if h.bud and part >= 1 - stem.shut:
                 stem.bud_at(end, out, max(0.4, 1.35 - part), share)
             else:
-                opening = max(1, min(STAGES, int(stem.opening * (1.1 - h.gradient * part))))
+                opening = max(0, min(STAGES, int(stem.opening * (1.1 - h.gradient * part))))
                 stem.flower_at(end, out, size, share, opening, h.facing)
     if h.bud:
         stem.bud_at(*main.at(1.0), 0.6, 1.0)

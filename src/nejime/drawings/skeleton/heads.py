@@ -34,8 +34,10 @@ from nejime.drawings.skeleton.vectors import X, Y, Z, along, times, turned, unit
 GOLDEN_DEG = 360 * (1 - 2 / (1 + math.sqrt(5)))  # [vogel1979] 137.508
 SHUT = 0.12  # [own] share of the full angle at which the petals of a bud stand
 SMALL = 0.72  # [own] length of a bud's petals over those of the open flower
+SIZES = 9  # [own] of the petals of a head that has very many
 STAGES = 10  # [own] openings that are told apart
 STAMENS_FROM = 3  # [own] stage, in tenths, from which stamens show
+WHOLE = (-1.0, 1.0)  # of a funnel: all of it
 HALVES = ((-0.5, 0.5), (0.5, 1.0), (-1.0, -0.5))  # of a funnel: its back, and its two front parts
 
 
@@ -57,7 +59,7 @@ def head(name: str, opening: int = STAGES) -> Organ:
         parts += _florets(row["florets"], opening)
     size = float(row.get("size", 1.0))
     reach = float(row.get("reach", _reach(row))) * size
-    return Organ(f"{name}-{opening}", tuple(sized(part, size) for part in parts), reach)
+    return Organ(f"{name}-{opening}", tuple(sized(part, size) for part in parts), reach, "flower")
 
 
 def _reach(row: Mapping[str, Any]) -> float:
@@ -76,9 +78,13 @@ def _ends(value: Any) -> tuple[float, float]:
     return float(value), float(value)
 
 
-def opened(full_deg: float, stage: float) -> float:
-    """The angle of a petal at a stage of opening, 0 to 1."""
-    return full_deg * (SHUT + (1 - SHUT) * stage)
+def opened(full_deg: float, stage: float, curl_deg: float = 0.0) -> float:
+    """The angle of a petal at a stage of opening, 0 to 1.
+
+    Petals that curl inwards make a round bud: each leans out by half of what it comes back.
+    """
+    bud_deg = max(SHUT * full_deg, min(full_deg, -curl_deg / 2))
+    return bud_deg + (full_deg - bud_deg) * stage
 
 
 def _whorl(row: Mapping[str, Any], number: int, stage: float, chance: Chance) -> Iterator[Part]:
@@ -87,6 +93,7 @@ def _whorl(row: Mapping[str, Any], number: int, stage: float, chance: Chance) ->
     loose = 0.0 if row.get("steady") else 1.0
     for index in range(count):
         share = index / max(1, count - 1) if spiral else 0.0
+        step = round(share * SIZES) / SIZES  # petals come in so many sizes, not each in its own
 
         def at(key: str, usual: float = 0.0, share: float = share) -> float:
             outer, inner = _ends(row.get(key, usual))
@@ -94,13 +101,13 @@ def _whorl(row: Mapping[str, Any], number: int, stage: float, chance: Chance) ->
 
         around = (index * GOLDEN_DEG if spiral else index * 360 / count) + turn
         around += loose * chance.between(-4, 4)
-        angle = opened(at("open") + loose * chance.between(-5, 5), stage)
         curl = at("curl")
+        angle = opened(at("open") + loose * chance.between(-5, 5), stage, curl)
         blade = Blade(
-            at("long"),
-            at("wide"),
+            at("long", share=step),
+            at("wide", share=step),
             row["shape"],
-            round(curl * stage if curl > 0 else curl, 1),
+            round(at("curl", share=step) * (stage if curl > 0 else 1.0), 1),
             float(row.get("cup", 0.0)),
             float(row.get("wave", 0.0)),
         )
@@ -126,8 +133,8 @@ def _body(row: Mapping[str, Any]) -> Part:
 
 
 def _funnel(row: Mapping[str, Any], stage: float) -> Iterator[Part]:
-    """A trumpet or spathe: the half behind the axis shows its inside, the front its back."""
-    for low, high in HALVES:
+    """A trumpet in one, a spathe in three: the half behind its axis shows its inside."""
+    for low, high in HALVES if "bay" in row else (WHOLE,):
         blade = Blade(
             float(row["long"]),
             float(row["wide"]) * (0.55 + 0.45 * stage),
@@ -139,7 +146,9 @@ def _funnel(row: Mapping[str, Any], stage: float) -> Iterator[Part]:
             low=low,
             high=high,
         )
-        yield Part(blade, row.get("tissue", "petal"), HERE, veins=row.get("veins", ""))
+        # The low side of a spathe is turned to the viewer.
+        at = HERE._replace(z=times(Z, -1.0))
+        yield Part(blade, row.get("tissue", "petal"), at, veins=row.get("veins", ""))
 
 
 def _stamens(row: Mapping[str, Any], chance: Chance) -> Iterator[Part]:
@@ -159,6 +168,8 @@ def _florets(row: Mapping[str, Any], opening: int) -> Iterator[Part]:
     """Small heads over a dome, or along a cone that gets narrower to its end."""
     small = head(row["of"], opening)
     count, half, high = int(row["n"]), float(row["wide"]) / 2, float(row["high"])
+    if row["form"] == "cone":
+        yield Part(Thread(((0.0, 0.0, 0.0), (0.96 * high, 0.0, 0.0)), 0.06), "dark")
     for index in range(count):
         share = (index + 0.5) / count
         out = turned(Y, X, index * GOLDEN_DEG)
@@ -168,6 +179,7 @@ def _florets(row: Mapping[str, Any], opening: int) -> Iterator[Part]:
             at = along(times(X, high * (0.35 + 0.65 * c)), half * s, out)
             way, grown = along(times(X, c), s, out), 1.0
         else:
+            share = 1 - (1 - share) ** 0.75  # as many to an area at its foot as at its end
             at = along(times(X, high * share), half * (1 - share) ** 0.7, out)
             way = unit(along(times(X, 0.25 + 0.75 * share), 1 - 0.8 * share, out))
             grown = 1 - 0.45 * share

@@ -14,6 +14,7 @@ from typing import Literal, NamedTuple
 from nejime.drawings.skeleton.surface import Blade
 from nejime.drawings.skeleton.vectors import Vec, along, cross, minus, square_to, times
 
+Kind = Literal["leaf", "flower", "bud"]
 Tissue = Literal["petal", "leaf", "dark", "pale", "inside"]
 Veins = Literal["", "rib", "feather", "parallel", "palm", "streaks"]
 
@@ -81,11 +82,12 @@ class Part:
 
 @dataclass(frozen=True, slots=True)
 class Organ:
-    """Parts that belong together, in their own frame."""
+    """Parts that belong together, in their own frame; berries and catkins count as buds."""
 
     name: str
     parts: tuple[Part, ...]
     reach_cm: float
+    kind: Kind = "leaf"
 
 
 def seated(part: Part, seat: Frame, scale: float, group: int) -> Part:

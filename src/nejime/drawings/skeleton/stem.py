@@ -13,13 +13,14 @@ from nejime.drawings.skeleton import axes
 from nejime.drawings.skeleton.axes import Axis
 from nejime.drawings.skeleton.chance import Chance
 from nejime.drawings.skeleton.foliage import bud, leaf
-from nejime.drawings.skeleton.heads import GOLDEN_DEG, head
+from nejime.drawings.skeleton.heads import GOLDEN_DEG, STAGES, head
 from nejime.drawings.skeleton.organs import Frame, Organ, frame
 from nejime.drawings.skeleton.table import Habit
 from nejime.drawings.skeleton.vectors import (
     Vec,
     Z,
     add,
+    along,
     dot,
     leaning,
     mixed,
@@ -88,6 +89,11 @@ class Stem:
         """Share of the main axis without organs: what is in the vessel is stripped."""
         return max(self.habit.bare, min(0.8, self.stance.bare + 0.02))
 
+    @property
+    def shut(self) -> float:
+        """Share of a branch's flowers that are still buds: all, before any opens."""
+        return shut(self.habit.buds, self.opening)
+
     def put(self, organ: Organ, at: Frame, scale: float, share: float, foot: Vec) -> None:
         """Set an organ in its place."""
         self.organs[organ.name] = organ
@@ -106,10 +112,13 @@ class Stem:
         """Grow a shoot."""
         h = self.habit
         goal = self.stance.up if h.lift_deg >= 0 else times(self.stance.up, -1.0)
-        points = axes.shoot_line(foot, way, long, goal, abs(h.lift_deg), h.line, self.chance)
+        points = axes.shoot_line(
+            foot, way, long, goal, abs(h.lift_deg), h.line, self.chance, h.whips
+        )
         end = max(LEAST_RADIUS_CM, radius * 0.45)
         radii = axes.tapered(len(points), max(radius, end), end)
-        self.axes.append(Axis(points, radii, h.woody, share, thorns=h.thorns))
+        old = h.woody and h.line == "broken"
+        self.axes.append(Axis(points, radii, h.woody, share, old=old, thorns=h.thorns))
         return self.axes[-1]
 
     def stalk(self, foot: Vec, end: Vec, share: float, radius_cm: float = 0.04) -> None:
@@ -123,14 +132,16 @@ class Stem:
     def leaf_at(
         self, at: Vec, way: Vec, side: Vec, scale: float, share: float, deg: float | None = None
     ) -> None:
-        """A leaf: off the stem, its upper face to the light."""
+        """A leaf: off the stem, its upper face to the light and, as it is told, to the viewer."""
         h = self.habit
         angle = self.chance.near(h.leaf_deg if deg is None else deg, 0.15)
         long = leaning(way, side, angle)
         stance = self.stance
+        long = unit(along(long, -h.show * dot(long, stance.eye), stance.eye), long)
         light = stance.eye if dot(stance.eye, long) < 0.8 else stance.up
         face = add(times(way, 0.7), times(side, -0.35))
-        face = unit(add(face, add(times(stance.up, 0.35), times(light, 0.9))))
+        face = times(add(face, times(stance.up, 0.35)), 1 - 0.7 * h.show)
+        face = unit(add(face, times(light, 0.7 + h.show)))
         face = turned(square_to(long, face), long, self.chance.between(-24, 24))
         grown = scale * self.chance.near(1, 0.12) * h.leaf_scale
         self.put(leaf(h.leaf), frame(at, long, face), grown, share, at)
@@ -139,7 +150,7 @@ class Stem:
         self, at: Vec, way: Vec, scale: float, share: float, opening: int, facing: float
     ) -> None:
         """A flower head whose face is turned towards the viewer's shoulder."""
-        out = mixed(way, self.stance.eye, facing)
+        out = mixed(self.stance.up if self.habit.flat else way, self.stance.eye, facing)
         face = turned(square_to(out, self.stance.up), out, self.chance.between(-180, 180))
         grown = scale * self.chance.near(1, 0.08)
         self.put(head(self.habit.flower, opening), frame(at, out, face), grown, share, at)
@@ -148,6 +159,16 @@ class Stem:
         """A bud, catkin or cluster of berries."""
         grown = scale * self.chance.near(1, 0.15)
         self.put(bud(self.habit.bud), frame(at, way, self.stance.eye), grown, share, at)
+
+
+USUAL = 8  # [own] opening, in tenths, for which the table tells the share of buds
+
+
+def shut(buds: float, opening: int) -> float:
+    """Share of buds at an opening, where the usual one has so many."""
+    if opening < USUAL:
+        return float(buds + (1 - buds) * (1 - opening / USUAL) ** 1.4)
+    return buds * (1 - 0.6 * (opening - USUAL) / (STAGES - USUAL))
 
 
 AROUND_DEG = {"two-ranked": 180.0, "spiral": GOLDEN_DEG, "opposite": 90.0}

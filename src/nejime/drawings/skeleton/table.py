@@ -26,7 +26,9 @@ class Habit:
     """How a plant grows, as it is used in arranging: the columns of `looks.toml`.
 
     Lengths in cm, angles in degrees; `taper`, `wander`, `bare`, `shoot`, `leaves`, `least`,
-    `bloom`, `buds`, `facing`, `droop` and what ends in `_from` or `_to` are shares.
+    `bloom`, `buds`, `facing`, `show`, `droop` and what ends in `_from` or `_to` are shares. `show`
+    is how far leaves turn their faces to the viewer; `whips` are shoots that go straight on after
+    an elbow; `flat` is a plant that grows in tiers.
     """
 
     habit: str
@@ -44,10 +46,12 @@ class Habit:
     shoot_deg: float = 42.0
     shoot: float = 0.35
     lift_deg: float = 25.0
+    whips: bool = False
     flat: bool = False
     twigs: int = 0
     leaf: str = ""
     leaf_deg: float = 48.0
+    show: float = 0.35
     leaves: float = 1.0
     leaf_from: float = 0.0
     leaf_to: float = 1.0

@@ -10,7 +10,7 @@ from nejime.drawings.skeleton.axes import Axis
 from nejime.drawings.skeleton.foliage import leaf
 from nejime.drawings.skeleton.heads import GOLDEN_DEG
 from nejime.drawings.skeleton.organs import frame
-from nejime.drawings.skeleton.stem import FRONT, Stem, node_angles
+from nejime.drawings.skeleton.stem import FRONT, USUAL, Stem, node_angles
 from nejime.drawings.skeleton.vectors import (
     Vec,
     add,
@@ -25,6 +25,9 @@ from nejime.drawings.skeleton.vectors import (
 )
 
 SITTING_CM = 0.2  # [own] a flower on less than this sits on the wood
+BRANCH_CM = 60.0  # [own] the branch for which the number of shoots is told
+CROWN_CM = (7.0, 4.5)  # [own] length of the needled end of a pine's main axis, of its shoots
+BUDS_FROM = 0.55  # [own] share of an axis from which leaves have buds beside them
 LAST_SHOOT = 0.86  # [own] share of an axis above which nothing branches off
 
 
@@ -32,7 +35,7 @@ def branch(stem: Stem) -> None:
     """A branch with what it carries at its nodes."""
     main = stem.main()
     grown = [(main, stem.bare, 1.0)]
-    for shoot in _shoots(stem, main, stem.habit.shoots, stem.habit.shoot * stem.length_cm):
+    for shoot in _shoots(stem, main, _forks(stem), stem.habit.shoot * stem.length_cm):
         grown.append((shoot, 0.15, 0.9))
         twigs = _shoots(stem, shoot, stem.habit.twigs, 0.5 * shoot.length_cm)
         grown += [(twig, 0.2, 0.8) for twig in twigs]
@@ -44,7 +47,7 @@ def branch(stem: Stem) -> None:
 def tufts(stem: Stem) -> None:
     """Pines: bundles of needles crowd the ends of shoots; the older wood is bare."""
     main = stem.main()
-    shoots = _shoots(stem, main, stem.habit.shoots, stem.habit.shoot * stem.length_cm)
+    shoots = _shoots(stem, main, _forks(stem), stem.habit.shoot * stem.length_cm)
     twigs = [
         twig
         for shoot in shoots
@@ -52,6 +55,12 @@ def tufts(stem: Stem) -> None:
     ]
     for axis in (main, *shoots, *twigs):
         _needles(stem, axis)
+
+
+def _forks(stem: Stem) -> int:
+    """How many side shoots: as the table tells, on a shorter branch fewer."""
+    most = stem.habit.shoots
+    return min(most, max(1, round(most * (stem.length_cm / BRANCH_CM) ** 0.8))) if most else 0
 
 
 def _share(axis: Axis, share: float) -> float:
@@ -110,6 +119,8 @@ def _at_node(stem: Stem, node: Node, size: float, share: float, on_axis: float) 
         _cluster(stem, node, size, share, on_axis)
     elif h.bud and not h.flower and chance.share() < h.buds:
         stem.bud_at(foot, unit(add(way, times(side, 0.7))), size, share)
+    elif h.bud and h.leaf and on_axis > BUDS_FROM and chance.share() < h.buds:
+        stem.bud_at(foot, unit(add(way, times(side, 0.8))), size, share)
     elif h.bud and h.flower and not h.leaf and chance.share() < 0.5:
         stem.bud_at(foot, unit(add(way, times(side, 0.5))), size * 0.75, share)
 
@@ -123,6 +134,7 @@ def _cluster(stem: Stem, node: Node, size: float, share: float, on_axis: float) 
         stem.axes.append(Axis((foot, tip), (0.14, 0.12), True, share))
         foot = tip
     count = int(chance.between(h.flowers[0], h.flowers[1] + 0.999))
+    shut = stem.shut + 0.55 * (on_axis - 0.6) * min(1.0, stem.opening / USUAL)
     for each in range(count):
         fan = (each - (count - 1) / 2) * 46 + chance.between(-18, 18)
         out = unit(add(times(way, chance.between(0.1, 0.7)), turned(side, way, fan)))
@@ -131,10 +143,10 @@ def _cluster(stem: Stem, node: Node, size: float, share: float, on_axis: float) 
         end = along(foot, chance.near(h.stalk_cm, 0.3), out)
         if h.stalk_cm > SITTING_CM:
             stem.stalk(foot, end, share)
-        if h.bud and chance.share() < h.buds + 0.55 * (on_axis - 0.6):
+        if h.bud and chance.share() < shut:
             stem.bud_at(end, out, size * chance.between(0.75, 1.1), share)
         else:
-            opening = max(2, stem.opening - int(chance.between(0, 3)))
+            opening = max(min(2, stem.opening), stem.opening - int(chance.between(0, 3)))
             facing = min(0.85, h.facing * chance.between(0.35, 1.35))
             stem.flower_at(end, out, size, share, opening, facing)
 
@@ -149,7 +161,8 @@ def _finish(stem: Stem, axis: Axis) -> None:
     ends = h.end.split()
     main = axis.foot_share < 0
     if "flower" in ends and (main or stem.chance.share() < h.bloom):
-        stem.flower_at(at, way, 1.0, share, stem.opening, h.facing)
+        hanging = mixed(way, times(stem.stance.up, -1.0), h.droop)
+        stem.flower_at(at, hanging, 1.0, share, stem.opening, h.facing)
     elif "leaf" in ends:
         stem.leaf_at(at, way, stem.side(way, 0), 0.75, share, 12.0)
     elif "bud" in ends:
@@ -170,11 +183,13 @@ def _leaf_tuft(stem: Stem, at: Vec, way: Vec, share: float) -> None:
 def _needles(stem: Stem, axis: Axis) -> None:
     h, chance = stem.habit, stem.chance
     share = _share(axis, 1.0)
-    span = min(axis.length_cm * 0.75, 7.0 if axis.foot_share < 0 else 4.5)
+    most = CROWN_CM[axis.foot_share >= 0]
+    span = min(axis.length_cm * 0.75, most)
     low = 1 - span / axis.length_cm
     start = chance.between(0, 360)
-    for index in range(h.tufted):
-        part = (index + 0.5) / h.tufted
+    count = max(h.tufted // 2, round(h.tufted * span / most))
+    for index in range(count):
+        part = (index + 0.5) / count
         at, way = axis.at(low + (1 - low) * part)
         side = stem.side(way, start + index * GOLDEN_DEG)
         side = square_to(way, add(side, times(stem.stance.up, 0.55)))

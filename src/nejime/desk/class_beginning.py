@@ -1,0 +1,101 @@
+"""A class begins filled in: a Saturday some weeks ahead, and material that is in season then.
+
+What the settings, the cupboard, and garden and shops say is taken from there.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Mapping
+
+from nejime.desk.classes import KEPT_KINDS, KIND, with_kept
+from nejime.desk.new_class import SATURDAY, WEEKS_AHEAD
+from nejime.desk.settings import settings
+from nejime.desk.shelf import Kept, Shelf
+from nejime.plants.table import plant
+from nejime.reading.class_tree import Tree
+from nejime.reading.when import is_southern
+
+FIRST_CHOICES: Mapping[str, tuple[str, ...]] = {  # [own] easy on a first day, the best first
+    "branch": (
+        "forsythia",
+        "flowering-quince",
+        "pussy-willow",
+        "beautyberry",
+        "enkianthus",
+        "maple",
+        "pine",
+        "camellia",
+    ),
+    "flower": (
+        "tulip",
+        "dutch-iris",
+        "rose",
+        "gerbera",
+        "small-chrysanthemum",
+        "spray-chrysanthemum",
+        "carnation",
+    ),
+    "leaf": ("aspidistra", "hosta", "leather-fern", "eucalyptus"),
+}
+MINUTES = 120  # [own] a first lesson with talk, making and clearing up
+
+
+def saturday_ahead(today: dt.date) -> dt.date:
+    """A Saturday that leaves time to invite people and to order."""
+    ahead = today + dt.timedelta(weeks=WEEKS_AHEAD)
+    return ahead + dt.timedelta(days=(SATURDAY - ahead.weekday()) % 7)
+
+
+def begin_class(shelf: Shelf, today: dt.date, called: str) -> Kept:
+    """A new class, filled in as far as can be known. `called`: its title for now."""
+    chosen = settings(shelf)
+    day = saturday_ahead(today)
+    south = is_southern(chosen["zone"])
+    tree: Tree = {
+        "class": {
+            "title": called,
+            **{key: chosen[key] for key in ("library", "place", "zone", "region") if chosen[key]},
+            "date": day.isoformat(),
+            "start": "10:00",
+            "minutes": MINUTES,
+            "form": "upright",
+            "size": "usual",
+            "opens": "right",
+            "proportions": chosen["proportions"],
+            "units": chosen["units"],
+            "paper": chosen["paper"],
+            "currency": chosen["currency"],
+            "decimals": int(chosen["decimals"]),
+            **{key: chosen[key] for key in ("poison_line", "contact") if chosen[key]},
+        },
+        "demonstration": {"vessel": {"shape": "round", "width": "30", "height": "6"}},
+        "material": _material(day.month, southern=south),
+    }
+    for kind in KEPT_KINDS:
+        for kept in reversed(shelf.all(kind)):
+            tree = with_kept(tree, kept)
+    return shelf.add(KIND, called, tree)
+
+
+def _material(month: int, *, southern: bool) -> list[Tree]:
+    """One branch, one flower, one leaf that can be had in a month."""
+    branch, flower, leaf = (_in_season(kind, month, southern=southern) for kind in FIRST_CHOICES)
+    found: list[Tree] = []
+    if branch:
+        thick = {"first": "pencil", "second": "pencil", "third": "drinking-straw"}
+        found += [{"for": role, "plant": branch, "thickness": each} for role, each in thick.items()]
+    if flower:
+        found.append({"for": "heart", "plant": flower, "each": 2})
+    if leaf:
+        found.append({"for": "leaf", "plant": leaf})
+    return found
+
+
+def _in_season(kind: str, month: int, *, southern: bool) -> str:
+    """The first choice of a kind that gardens, else shops, have in a month; empty where none."""
+    in_garden = (month + (6 if southern else 0) - 1) % 12 + 1
+    chosen = [plant(name) for name in FIRST_CHOICES[kind]]
+    grown = (each.english for each in chosen if each.in_garden(in_garden))
+    sold = (each.english for each in chosen if each.on_market(month))
+    return next(grown, "") or next(sold, "")

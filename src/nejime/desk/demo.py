@@ -1,0 +1,66 @@
+"""Something to look around in: an invented class in early spring, with all that belongs to it."""
+
+from __future__ import annotations
+
+import datetime as dt
+
+from nejime.basis import tables
+from nejime.desk.classes import KEPT_KINDS, bring_in
+from nejime.desk.new_class import SATURDAY
+from nejime.desk.pieces import begin
+from nejime.desk.settings import KIND as SETTINGS
+from nejime.desk.settings import kept_settings, words_for
+from nejime.desk.shelf import Kept, Shelf
+
+FILE = "demo/class.toml"
+DATE = "{date}"
+PIECE = {"line": "flowering-quince", "heart": "tulip", "leaf": "aspidistra"}
+MARCH = 3  # early spring, as its material
+OF_SETTINGS = (
+    "library",
+    "place",
+    "zone",
+    "proportions",
+    "units",
+    "paper",
+    "currency",
+    "region",
+    "poison_line",
+    "contact",
+)
+"""What the class and the settings say alike."""
+
+
+def lay_out(shelf: Shelf, today: dt.date | None = None) -> Kept:
+    """Keeps the class, the vessels and pin holders of its library, its garden and its shops.
+
+    The class is on the second Saturday in March that comes next.
+    """
+    day = second_saturday(today or dt.date.today())
+    text = tables.read_text(FILE).replace(DATE, day.isoformat())
+    kept = bring_in(shelf, FILE, text.encode("utf-8"))
+    for kind in KEPT_KINDS:
+        for each in kept.content.get(kind, []):
+            shelf.add(kind, str(each.get("name", each.get("plant", ""))), dict(each))
+    if kept_settings(shelf) is None:
+        told = kept.content["class"]
+        chosen = {key: told[key] for key in OF_SETTINGS if key in told}
+        shelf.only(SETTINGS, SETTINGS, chosen)
+    _lay_out_piece(shelf)
+    return kept
+
+
+def _lay_out_piece(shelf: Shelf) -> None:
+    """A piece to look at, of what the class uses."""
+    words = words_for(shelf)
+    begin(shelf, {"vessel": "dish", "form": "upright", **PIECE}, words)
+
+
+def second_saturday(today: dt.date) -> dt.date:
+    """The second Saturday of March, this year's where it is still to come."""
+    for year in (today.year, today.year + 1):
+        first = dt.date(year, MARCH, 1)
+        day = first + dt.timedelta(days=(SATURDAY - first.weekday()) % 7 + 7)
+        if day > today:
+            return day
+    raise AssertionError("one of two years has it")

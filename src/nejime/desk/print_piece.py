@@ -1,0 +1,62 @@
+"""A piece of the arranging table on paper: its handout, and its drawings with numbers."""
+
+from __future__ import annotations
+
+import datetime as dt
+
+from nejime import __version__
+from nejime.basis.sayings import Words
+from nejime.desk.arrange import Table, on_table
+from nejime.desk.settings import settings, words_for
+from nejime.desk.shelf import Shelf
+from nejime.drawings.elevation import elevation
+from nejime.drawings.plan import plan
+from nejime.papers.handout import Told, handout
+from nejime.papers.pdf import print_sheets
+from nejime.papers.sheet import Stock
+from nejime.papers.wording import plant_name
+from nejime.standing.draws import SEED
+from nejime.standing.remedies import remedies
+from nejime.standing.verdict import judge
+
+FRONT_MM, PLAN_MM = (150.0, 120.0), (120.0, 110.0)  # [own] as large as a screen shows them
+MOST_REMEDIES = 2  # [own] on one sheet
+
+
+def handout_of(shelf: Shelf, piece_id: int, today: dt.date) -> bytes:
+    """The handout of a piece, as PDF. Raises `Missing`, `InputError`."""
+    found = shelf.get(piece_id)
+    chosen, words = settings(shelf), words_for(shelf)
+    stock = Stock(
+        paper=chosen["paper"],
+        date=today,
+        version=__version__,
+        seed=SEED,
+        author=chosen["library"],
+    )
+    told = _told(on_table(found.content), found.name)
+    return print_sheets([handout(told, words, stock)], stock, found.name).pdf
+
+
+def _told(table: Table, name: str) -> Told:
+    verdict = judge(table.piece, table.bodies)
+    helps = remedies(table.piece, table.bodies, verdict=verdict)[:MOST_REMEDIES]
+    return Told(
+        name=name,
+        piece=table.piece,
+        standing=(verdict.reason, *(each.says for each in helps)),
+        notes=verdict.remarks,
+        plants={stem: plant_name(stuff.plant) for stem, stuff in table.made.stuff.items()},
+        looks=table.looks(),
+    )
+
+
+def drawings_of(shelf: Shelf, piece_id: int, words: Words) -> dict[str, str]:
+    """The piece from the front, the right and the teacher's side, and from above, with numbers."""
+    shown = on_table(shelf.get(piece_id).content).scene()
+    wide, high = FRONT_MM
+    found = {
+        side: elevation(shown, side, words, width_mm=wide, height_mm=high)
+        for side in ("front", "right", "teacher")
+    }
+    return {**found, "plan": plan(shown, words, width_mm=PLAN_MM[0], height_mm=PLAN_MM[1])}

@@ -1,0 +1,184 @@
+"""Today: what is due before the classes to come, what is in season, and a piece to look at."""
+
+from __future__ import annotations
+
+import datetime as dt
+import json
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from functools import lru_cache
+from itertools import groupby
+
+from nejime.basis.errors import InputError
+from nejime.basis.sayings import Saying, Words
+from nejime.desk.classes import Listed, classes, fingerprint, read
+from nejime.desk.settings import settings
+from nejime.desk.shelf import Shelf
+from nejime.desk.taught import known_rules
+from nejime.drawings.elevation import elevation
+from nejime.drawings.scene import scene
+from nejime.forms.piece import piece
+from nejime.forms.stems import Piece
+from nejime.forms.supporting import with_supporting
+from nejime.forms.vessel import vessel
+from nejime.keeping.preparing import Task
+from nejime.lesson.plan import tasks_before
+from nejime.papers.looks import look
+from nejime.papers.timeline import lasts
+from nejime.papers.wording import clock, date
+from nejime.plants.plant import SHOPS, TEMPERATE_NORTH
+from nejime.plants.table import Plant, plants
+from nejime.reading.class_file import read_class_tree
+from nejime.reading.when import is_southern
+
+DAYS_SHOWN = 3  # [own] days on which something is due: more are for the paper
+REMEMBERED = 30  # [own] classes whose tasks need not be reckoned again
+SHORTEST_FIRST = 8  # [own] plants of a kind that are named before the rest
+RESTING = "hold"  # stems stand in water: nothing to do
+ALL_YEAR = 10  # [own] months; what is there for so long is no sign of a season
+KINDS = ("branch", "flower", "berry", "leaf", "grass")
+
+
+@dataclass(frozen=True, slots=True)
+class Due:
+    """One thing to do: at what time, how long it takes, for which class."""
+
+    at: str
+    says: str
+    lasts: str
+    class_id: int
+    title: str
+
+
+@dataclass(frozen=True, slots=True)
+class Day:
+    """A day on which something is to be done, in words, and how many days from now."""
+
+    says: str
+    away: int
+    due: tuple[Due, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class InSeason:
+    """Plants of a kind in a month: those with the shortest season, then the rest."""
+
+    kind: str
+    first: tuple[str, ...]
+    rest: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Today:
+    """Everything on the first page."""
+
+    says: str
+    days: tuple[Day, ...]
+    coming: tuple[Listed, ...]
+    month: str
+    garden: tuple[InSeason, ...]
+    shops: tuple[InSeason, ...]
+    nothing_kept: bool
+
+
+def today(shelf: Shelf, day: dt.date, words: Words) -> Today:
+    """What the first page shows on a day."""
+    ahead, over = classes(shelf, day)
+    south = is_southern(settings(shelf)["zone"])
+    in_garden = (day.month + (6 if south else 0) - 1) % 12 + 1
+    return Today(
+        says=date(words, day),
+        days=_days(ahead, day, words),
+        coming=ahead,
+        month=words.say(Saying(f"papers.month.{day.month}")),
+        garden=_season("garden_months", TEMPERATE_NORTH, in_garden),
+        shops=_season("market_months", SHOPS, day.month),
+        nothing_kept=not (ahead or over or shelf.all("piece")),
+    )
+
+
+def _days(ahead: Sequence[Listed], today: dt.date, words: Words) -> tuple[Day, ...]:
+    """The next days on which something is due, for all classes together."""
+    due = [(task.begins, task, listed) for listed in ahead for task in _tasks_of(listed)]
+    due = [each for each in due if each[0].date() >= today and each[1].kind != RESTING]
+    due.sort(key=lambda each: each[0].astimezone(dt.UTC))
+    found = [
+        Day(
+            date(words, day, short=True),
+            (day - today).days,
+            tuple(_due(task, listed, words) for _, task, listed in of_day),
+        )
+        for day, of_day in groupby(due, key=lambda each: each[0].date())
+    ]
+    return tuple(found[:DAYS_SHOWN])
+
+
+def _due(task: Task, listed: Listed, words: Words) -> Due:
+    return Due(
+        clock(words, task.begins),
+        words.say(task.says),
+        lasts(task.minutes, words),
+        listed.kept.id,
+        listed.kept.name,
+    )
+
+
+def _tasks_of(listed: Listed) -> tuple[Task, ...]:
+    """Everything before a class; nothing while it cannot be planned."""
+    if read(listed.kept)[0] is None:
+        return ()
+    return _tasks(fingerprint(listed.kept.content))
+
+
+@lru_cache(maxsize=REMEMBERED)
+def _tasks(tree: str) -> tuple[Task, ...]:
+    rules = known_rules()
+    try:
+        return tasks_before(read_class_tree("", json.loads(tree), rules), rules)
+    except InputError:
+        return ()
+
+
+# In season: months only
+
+
+@lru_cache(maxsize=24)
+def _season(what: str, place: str, month: int) -> tuple[InSeason, ...]:
+    """The plants of each kind that are to be had in a month, by the facts of the plant table."""
+    found = []
+    for kind in KINDS:
+        timed = [(_months(each, what, place), each) for each in plants() if each.kind == kind]
+        there = [(len(months), each.english) for months, each in timed if month in months]
+        names = [name for months, name in sorted(there) if months < ALL_YEAR]
+        if names:
+            first, rest = names[:SHORTEST_FIRST], names[SHORTEST_FIRST:]
+            found.append(InSeason(kind, tuple(first), tuple(rest)))
+    return tuple(found)
+
+
+def _months(each: Plant, what: str, place: str) -> frozenset[int]:
+    facts = each.facts_of(what, place)
+    return frozenset(month for month in range(1, 13) if any(fact.holds_in(month) for fact in facts))
+
+
+# A piece to look at
+
+MATERIAL = {  # [own] by role: what many can cut in early spring
+    "main": ("flowering-quince", 8.0),
+    "heart": ("tulip", 6.0),
+    "leaf": ("aspidistra", 4.0),
+}
+
+
+@lru_cache(maxsize=1)
+def picture() -> str:
+    """An ink drawing of a piece: quince, tulips and aspidistra in a round dish."""
+    shown = _example()
+    looks = {each.id: look(*MATERIAL[each.role], each.role, each.id) for each in shown.stems}
+    drawn = replace(scene(shown, looks), holder=None)
+    return elevation(drawn, "front", Words(unit="cm"), width_mm=150.0, shows=frozenset())
+
+
+def _example() -> Piece:
+    rule = known_rules()["width-plus-height"]
+    return with_supporting(piece(vessel("round", 30, 6), rule, "upright"), hearts=2, leaves=2)

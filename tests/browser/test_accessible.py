@@ -1,0 +1,69 @@
+"""Every page, wide and narrow, light and dark, as the rules of accessibility have it."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+pytestmark = pytest.mark.needs("chromium")
+AXE = Path(__file__).parent / "vendor" / "axe.min.js"
+SIZES = ((1280, 860, "light"), (390, 780, "dark"), (320, 640, "light"))
+RULES = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
+LONG_MS = 60_000
+
+
+def addresses(demo: Any) -> list[str]:
+    """Every kind of page there is."""
+    (piece,) = demo.shelf.all("piece")[:1]
+    (lesson,) = demo.shelf.all("class")[:1]
+    return [
+        "/",
+        "/table",
+        "/table/new",
+        f"/table/{piece.id}",
+        f"/table/{piece.id}/bowls",
+        f"/table/{piece.id}/drawings",
+        "/door",
+        "/nudge",
+        "/classes",
+        f"/classes/{lesson.id}",
+        "/cupboard",
+        "/places",
+        "/settings",
+        "/nothing-here",
+    ]
+
+
+@pytest.mark.source("wcag22", "WCAG 2.2, level AA, as far as axe-core's rules can see it")
+@pytest.mark.parametrize(("wide", "high", "light"), SIZES)
+def test_axe_finds_nothing_to_object_to(
+    chromium: Any, demo: Any, wide: int, high: int, light: str
+) -> None:
+    context = chromium.new_context(
+        viewport={"width": wide, "height": high}, color_scheme=light, reduced_motion="reduce"
+    )
+    # Only the checker's own script is let past the policy, from the test, not from a page.
+    tab = context.new_page()
+    found: dict[str, Any] = {}
+    for address in addresses(demo):
+        tab.goto(demo.address + address)
+        tab.wait_for_load_state("networkidle", timeout=LONG_MS)
+        tab.evaluate(AXE.read_text(encoding="utf-8"))
+        told = tab.evaluate(
+            "(tags) => axe.run(document, { runOnly: tags, rules: { 'target-size':"
+            " { enabled: true } } })",
+            RULES,
+        )
+        faults = {
+            each["id"]: [node["html"][:120] for node in each["nodes"][:3]]
+            for each in told["violations"]
+        }
+        over = tab.evaluate("document.documentElement.scrollWidth - innerWidth")
+        if over > 0:
+            faults["wider than the screen"] = [str(over)]
+        if faults:
+            found[address] = faults
+    context.close()
+    assert found == {}
