@@ -1,8 +1,8 @@
 """The same piece in a mirror, from behind and at another size has the same faults.
 
-Source: none is needed; these are properties of what is measured. What a viewer sees is of one
-side only and is left out of the half turn; the rounded edge of a pin holder does not grow with it,
-so for the scale it is made to.
+Source: none is needed; these are properties of what is measured. What a viewer sees is of one side
+only and is left out of the half turn; the rounded edge of a pin holder does not grow with it, so for
+the scale it is made to.
 """
 
 from __future__ import annotations
@@ -25,20 +25,6 @@ from nejime.forms.stems import Piece
 
 SEEN = {"stares", "stabs"}  # from the seat only
 EDGE = 1e-7  # so near a limit the last digit decides
-
-
-GROWS = (
-    "width_cm",
-    "depth_cm",
-    "height_cm",
-    "corner_radius_cm",
-    "wall_cm",
-    "base_cm",
-    "floor_width_cm",
-    "floor_depth_cm",
-    "foot_width_cm",
-    "foot_depth_cm",
-)
 
 
 def carried(made: Piece, x: float, y: float, turn, size: float = 1.0) -> Piece:
@@ -71,7 +57,11 @@ def mirrored(made: Piece) -> Piece:
 def grown(made, size: float):
     """Everything larger: vessel, pin holder, material; masses with the third power."""
     bowl, held = made[0].vessel, made[0].holder
-    lengths = {name: getattr(bowl, name) * size for name in GROWS}
+    lengths = {
+        name: getattr(bowl, name) * size
+        for name in ("width_cm", "depth_cm", "height_cm", "corner_radius_cm", "wall_cm", "base_cm")
+        + ("floor_width_cm", "floor_depth_cm", "foot_width_cm", "foot_depth_cm")
+    }
     whole_piece = replace(
         carried(made[0], 1, 1, lambda bearing: bearing, size),
         vessel=replace(bowl, **lengths),

@@ -39,6 +39,7 @@ PALMS, PALMS_OFF = 0.08, 0.12  # [own] of the longer stem's length
 LEVEL, LEVEL_LOW = 0.03, 0.2  # [own] of the height of the piece
 LEVEL_APART = 0.28  # [own] of the first stem, sideways
 HEAD = 0.035  # [own] of the first stem: from this radius a flower is looked at as one
+HEAD_RINGS = 4  # [own] a flower wants fewer samples than the pins
 HIDDEN = 0.4  # [own] share of a flower that another hides
 CROWD = 0.8  # [own] of the mean thickness of two stems
 NO = -1.0
@@ -195,7 +196,7 @@ def head_points(here: Setting, bundle: Stems) -> tuple[Array, Array]:
     look = unit(bundle.end_cm - here.eye)
     right = unit(np.cross(look, [0.0, 0.0, 1.0]))
     up = np.cross(right, look)
-    flat = disc()[::2]
+    flat = disc(HEAD_RINGS)
     spread = flat[:, :1] * right[..., None, :] + flat[:, 1:] * up[..., None, :]
     points = bundle.end_cm[..., None, :] + bundle.head_cm[..., None, None] * spread
     return points, points - here.eye

@@ -22,7 +22,7 @@ from nejime.composing.lines import Array, Stems
 from nejime.composing.setting import Setting
 from nejime.forms.piece import piece as textbook
 from nejime.forms.rules import BEARING_TOLERANCE_DEG, LENGTH_TOLERANCE, MAIN, TILT_TOLERANCE_DEG
-from nejime.forms.stems import Piece, stem_name
+from nejime.forms.stems import Piece
 
 LONGER = 0.95  # [practice] a helper stem is shorter than the stem that it follows
 SAME_CUT = 0.05  # [practice] helper stems are cut at varying lengths; the margin is ours
@@ -240,10 +240,10 @@ def found(
         yield Finding(code, who, fault, float(excess), says)
 
 
-def names(who: Iterable[str]) -> dict[str, Saying]:
+def names(here: Setting, who: Iterable[str]) -> dict[str, Saying]:
     """The stems of a sentence."""
     keys = ("stem", "other")
-    return {key: stem_name(each) for key, each in zip(keys, who, strict=False)}
+    return {key: here.called(each) for key, each in zip(keys, who, strict=False)}
 
 
 def _pairs(here: Setting) -> Iterator[Finding]:
@@ -260,7 +260,7 @@ def _pairs(here: Setting) -> Iterator[Finding]:
             excess = np.where(skipped[code], -1.0, excess)
         for at in np.flatnonzero(excess > 0):
             who = _giving_way(here, int(one[at]), int(other[at]))
-            said: dict[str, object] = dict(names(reversed(who)))
+            said: dict[str, object] = dict(names(here, reversed(who)))
             if code == "cross":
                 said |= {"up_cm": _crossing_cm(here, who)}
             yield from found(code, who, float(excess[at]), **said)
@@ -284,9 +284,9 @@ def _singles(here: Setting) -> Iterator[Finding]:
             stem = here.lines[at]
             if code == "down" and here.made_of[at].weeping:
                 continue
-            said: dict[str, object] = {"stem": stem_name(stem.id)}
+            said: dict[str, object] = {"stem": here.called(stem.id)}
             if code in ("rim", "in-water"):
-                said["low_cm"] = float(excess[at]) * here.main_cm
+                said["low_cm"] = min(float(excess[at]) * here.main_cm, _most_low_cm(here, code))
             yield from found(code, (stem.id,), float(excess[at]), **said)
     if here.leaves:
         wet = alone.blade_in_water(here, here.blades)
@@ -294,8 +294,14 @@ def _singles(here: Setting) -> Iterator[Finding]:
             who = here.leaves[at].id
             low = float(wet[at]) * here.main_cm
             yield from found(
-                "leaf-in-water", (who,), float(wet[at]), stem=stem_name(who), low_cm=low
+                "leaf-in-water", (who,), float(wet[at]), stem=here.called(who), low_cm=low
             )
+
+
+def _most_low_cm(here: Setting, code: str) -> float:
+    """How low a stem can be: to the bottom of the water, or from the rim to the floor."""
+    vessel = here.piece.vessel
+    return here.piece.water_cm if code == "in-water" else vessel.inside_cm
 
 
 def _flowers(here: Setting) -> Iterator[Finding]:
@@ -308,12 +314,12 @@ def _flowers(here: Setting) -> Iterator[Finding]:
     hidden = between.hides(here, heads.take(one), heads.take(other))
     for at in np.flatnonzero((hidden > 0) & (one != other)):
         who = tuple(here.lines[flowers[each[at]]].id for each in (one, other))
-        yield from found("flower-hidden", who, float(hidden[at]), **names(who))
+        yield from found("flower-hidden", who, float(hidden[at]), **names(here, who))
     if here.leaves:
         by_leaf = alone.behind_leaf(here, heads, here.blades)
         for flower, leaf in np.argwhere(by_leaf > 0):
             who = here.lines[flowers[flower]].id, here.leaves[leaf].id
-            yield from found("leaf-hides", who, float(by_leaf[flower, leaf]), **names(who))
+            yield from found("leaf-hides", who, float(by_leaf[flower, leaf]), **names(here, who))
 
 
 def _helpers(here: Setting) -> Iterator[Finding]:
@@ -327,13 +333,13 @@ def _helpers(here: Setting) -> Iterator[Finding]:
         share[stem.id] = stem.length_cm / leader.length_cm
         who = leader.id, stem.id
         over = share[stem.id] / LONGER - 1.0
-        yield from found("helper-long", who, over, **names(reversed(who)))
+        yield from found("helper-long", who, over, **names(here, reversed(who)))
     for at, stem in enumerate(helpers):
         for other in helpers[at + 1 :]:
             if stem.leader == other.leader:
                 near = 1.0 - abs(share[stem.id] - share[other.id]) / SAME_CUT
                 who = stem.id, other.id
-                yield from found("helper-equal", who, near, **names(who))
+                yield from found("helper-equal", who, near, **names(here, who))
 
 
 def _outline(here: Setting) -> Iterator[Finding]:
@@ -426,7 +432,7 @@ def _herb_order(here: Setting) -> Iterator[Finding]:
     left, middle, right = (here.made_of[at] for at in ordered)
     flanked = left.woody and right.woody and not middle.woody
     who = tuple(here.lines[ordered[at]].id for at in (0, 2, 1))
-    yield from found("herb-between-trees", who, float(flanked), **names(reversed(who)))
+    yield from found("herb-between-trees", who, float(flanked), **names(here, reversed(who)))
 
 
 def _colours(here: Setting) -> Iterator[Finding]:

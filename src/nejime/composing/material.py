@@ -47,6 +47,7 @@ USUAL: Mapping[str, Material] = {  # [own] where nobody has chosen the material 
     "heart": Material("flower", "", "", 6.0, 6.0, 12.0, 0.8),
 }
 LEAF_BLADE, LEAF_BREADTH = 0.85, 0.6  # [own] of its length; of its blade
+LEAST_BLADE = 0.3  # [own] of its length: in deep water
 LEAF_MM, LEAF_DROOP_DEG = 4.0, 45.0  # [own] a leaf that bends over the pins
 
 
@@ -54,16 +55,17 @@ def usual_material(stem: Stem) -> Material:
     """What a stem is when nobody said: a branch, but a flower as third, as every other helper stem
     and, of another kind, at the heart."""
     if stem.role == "leaf":
-        return usual_leaf(stem.length_cm)
+        return usual_leaf(stem.length_cm, stem.below_cm)
     if stem.role == "heart":
         return USUAL["heart"]
     second = stem.role == "helper" and stem.id.endswith(("2", "4", "6", "8", "0"))
     return USUAL["flower" if stem.id == "third" or second else "branch"]
 
 
-def usual_leaf(length_cm: float) -> Material:
-    """A leaf chosen for the length that is wanted: blade and breadth go with it."""
-    blade = LEAF_BLADE * length_cm
+def usual_leaf(length_cm: float, below_cm: float = 0.0) -> Material:
+    """A leaf chosen for the length that is wanted and for the part of it under water: blade and
+    breadth go with it, and the stalk reaches out of the water."""
+    blade = min(LEAF_BLADE * length_cm, max(length_cm - below_cm, LEAST_BLADE * length_cm))
     return Material(
         "leaf",
         "",

@@ -13,10 +13,12 @@ from dataclasses import dataclass, replace
 from nejime.basis.angles import Point, heading, mirrored
 from nejime.basis.sayings import Saying
 from nejime.composing.material import Material, usual_leaf
+from nejime.composing.setting import called
 from nejime.forms.leaning import standing_stem
 from nejime.forms.placing import travel_cm
 from nejime.forms.rules import BEARING_TOLERANCE_DEG, TILT_TOLERANCE_DEG, Range
-from nejime.forms.stems import Piece, Stem, stem_name
+from nejime.forms.stems import Piece, Stem
+from nejime.forms.supporting import with_supporting
 
 LEAF_TILT_DEG = 25.0  # [own] steep enough to hide the pins behind it from a seat
 LEAF_STEP = 0.75  # [own] of the pin holder's half measure: where a new leaf stands
@@ -32,7 +34,8 @@ class Move:
     `lean_deg` more lean, `turn_deg` clockwise from above, `cut` the share of the length that is
     left, `foot_cm` the way of the foot, `holder_cm` the way of the pin holder with all stems,
     `grow` the share by which everything is longer or shorter, `droop_deg` less or more droop,
-    `out` the stem is taken out, `leaves_deg` a leaf more on each of these sides.
+    `out` the stem is taken out, `leaves_deg` a leaf more on each of these sides, `leaves` so many
+    as a lesson places them.
     """
 
     stem: str = ""
@@ -45,6 +48,7 @@ class Move:
     droop_deg: float = 0.0
     out: bool = False
     leaves_deg: tuple[float, ...] = ()
+    leaves: int = 0
 
 
 def moved(
@@ -59,10 +63,16 @@ def moved(
         for side_deg in move.leaves_deg:
             piece = _with_leaf(piece, known, side_deg)
         return piece, known
+    if move.leaves:
+        return _with_lesson_leaves(piece, known, move.leaves), known
     if move.holder_cm != (0.0, 0.0):
         return _with_holder(piece, move.holder_cm), known
     if move.grow != 1.0:
-        grown = tuple(changed(piece, stem, cut=move.grow) for stem in piece.stems)
+        # Leaves at the foot keep their size: they go with the pin holder.
+        grown = tuple(
+            stem if stem.role == "leaf" else changed(piece, stem, cut=move.grow)
+            for stem in piece.stems
+        )
         return replace(piece, stems=grown), known
     if move.droop_deg:
         old = known[move.stem]
@@ -170,8 +180,25 @@ def _with_leaf(piece: Piece, known: dict[str, Material], side_deg: float) -> Pie
     return replace(piece, stems=(*piece.stems, leaf))
 
 
+def _with_lesson_leaves(piece: Piece, known: dict[str, Material], count: int) -> Piece:
+    """Leaves where a lesson has them, beside those that are there; their material into `known`."""
+    leaves = [stem for stem in piece.stems if stem.role == "leaf"]
+    bare = replace(piece, stems=piece.main)
+    taken = {stem.id for stem in leaves}
+    free = (f"leaf-{at}" for at in range(1, len(taken) + count + 1) if f"leaf-{at}" not in taken)
+    added = [
+        replace(leaf, id=new)
+        for leaf, new in zip(with_supporting(bare, leaves=count).stems[3:], free, strict=False)
+    ]
+    plant = known[leaves[0].id].plant if leaves else ""
+    known.update({leaf.id: replace(usual_leaf(leaf.length_cm, leaf.below_cm), plant=plant) for leaf in added})
+    return replace(piece, stems=(*piece.stems, *added))
+
+
 def told(piece: Piece, move: Move) -> Saying:
     """What to do, in words."""
+    if move.leaves:
+        return Saying("composing.do.leaves-lesson", count=move.leaves)
     if move.leaves_deg:
         sides = tuple(_side(each) for each in move.leaves_deg)
         more = "more" if any(stem.role == "leaf" for stem in piece.stems) else "first"
@@ -184,11 +211,10 @@ def told(piece: Piece, move: Move) -> Saying:
         first_cm = piece.stem("first").length_cm * move.grow
         key = "longer" if move.grow > 1.0 else "shorter"
         return Saying(f"composing.do.all-{key}", first_cm=first_cm)
-    return _told_stem(piece.stem(move.stem), move)
+    return _told_stem(called(piece, move.stem), piece.stem(move.stem), move)
 
 
-def _told_stem(stem: Stem, move: Move) -> Saying:
-    name = stem_name(move.stem)
+def _told_stem(name: Saying, stem: Stem, move: Move) -> Saying:
     if move.out:
         return Saying("composing.do.out", stem=name)
     if move.droop_deg:

@@ -106,7 +106,7 @@ def _lean(here: Setting, stem: str) -> Tries:
 
 def _stand_up(here: Setting, stem: str) -> Tries:
     stands = here.piece.stem(stem).stands_deg
-    steps = (2.0, 4.0, 6.0, 9.0, 12.0, 16.0, 20.0, 30.0, 45.0, 60.0, 80.0)
+    steps = (2.0, 4.0, 6.0, 9.0, 12.0, 16.0, 20.0, 30.0, 45.0, 60.0, 80.0, 100.0, 120.0, 140.0)
     return (Move(stem, lean_deg=-by) for by in steps if by < stands)
 
 
@@ -183,11 +183,13 @@ def _out_of_water(here: Setting, wrong: Finding) -> Tries:
 
 
 def _pins(here: Setting, wrong: Finding) -> Tries:
-    """A leaf set steeper in front of the pins, or one to four leaves more."""
+    """A leaf set steeper in front of the pins, or one to four leaves more; three where none is."""
     del wrong
+    if not here.leaves:
+        return (Move(leaves=count) for count in (3, 4, 5))
     steeper = (_to(here, leaf.id, (180.0, 150.0, 210.0), (20.0, 35.0)) for leaf in here.leaves)
     leaves = (Move(leaves_deg=sides) for sides in MORE_LEAVES_DEG)
-    return chain(_first(_mixed(*steeper), 12), leaves)
+    return chain(_first(_mixed(*steeper), 12), leaves, (Move(leaves=count) for count in (1, 2, 3)))
 
 
 def _water(here: Setting, wrong: Finding) -> Tries:
@@ -253,6 +255,8 @@ def _scale(here: Setting, wrong: Finding) -> Tries:
     taught = piece.form.factor[piece.size]
     for factor in sorted({taught, 1.0, 1.5, 2.0, 2.5}, key=lambda to: abs(to - taught)):
         yield Move(grow=factor / now)
+    if now > taught:
+        yield Move("first", cut=taught / now)
 
 
 def _narrower(here: Setting, wrong: Finding) -> Tries:

@@ -60,10 +60,10 @@ def _eye(rim_cm: float, distance_cm: float, above_deg: float, aside_deg: float =
 
 
 @lru_cache
-def disc() -> Array:
+def disc(rings: int = RINGS) -> Array:
     """Points (q, 2) of equal weight in the unit disc: rings of equal area, staggered."""
-    ring = np.arange(RINGS)[:, None]
-    radius = np.sqrt((ring + 0.5) / RINGS)
+    ring = np.arange(rings)[:, None]
+    radius = np.sqrt((ring + 0.5) / rings)
     turn = (np.arange(SPOKES) + 0.5 * (ring % 2)) * 2 * np.pi / SPOKES
     return np.stack([radius * np.cos(turn), radius * np.sin(turn)], axis=-1).reshape(-1, 2)
 

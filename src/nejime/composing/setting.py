@@ -14,11 +14,12 @@ from functools import cached_property
 import numpy as np
 
 from nejime.basis.angles import line
+from nejime.basis.sayings import Saying
 from nejime.composing.lines import Array, Blades, Flags, Index, Stems, blades, stems
 from nejime.composing.material import Material, with_usual
 from nejime.composing.seeing import Seat, disc, over_the_wall, square
 from nejime.forms.rules import MAIN
-from nejime.forms.stems import Piece, Stem
+from nejime.forms.stems import Piece, Stem, stem_name
 
 RANK = {"first": 0, "second": 1, "third": 2}  # [own] who gives way: the later
 RANK_OF_ROLE = {"main": 2, "helper": 3, "heart": 4, "leaf": 5}  # [own]
@@ -60,6 +61,10 @@ class Setting:
     def lines(self) -> tuple[Stem, ...]:
         """Every stem that is a line: all but the leaves at the foot."""
         return tuple(stem for stem in self.piece.stems if stem.role != "leaf")
+
+    def called(self, stem_id: str) -> Saying:
+        """What a stem is called in a sentence about this piece."""
+        return called(self.piece, stem_id)
 
     @cached_property
     def leaves(self) -> tuple[Stem, ...]:
@@ -226,6 +231,15 @@ def setting(
         seat or Seat(),
         allow | ALWAYS.get(piece.form.name, frozenset()),
     )
+
+
+def called(piece: Piece, stem_id: str) -> Saying:
+    """What a stem is called in a sentence: without its number where it is the only one."""
+    kind, _, number = stem_id.partition("-")
+    if not number:
+        return stem_name(stem_id)
+    alike = sum(stem.id.startswith(f"{kind}-") for stem in piece.stems)
+    return Saying(f"composing.stem.{kind}", count=alike, number=number)
 
 
 def numbers(chosen: tuple[Stem, ...]) -> dict[str, Array]:

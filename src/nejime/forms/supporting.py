@@ -2,10 +2,11 @@
 
 Model: each has a place of its own, told from the main stems: whom it follows, what share of that
 stem's length it has, and how far it turns from it. Helper stems are shorter than the main stem
-that they follow; flowers stand low between the first and the third; leaves fan out over the pins.
+that they follow; flowers stand low between the first and the third; leaves bend over the pins.
 Where a better place can be found for a piece, that is for another room: these are the lesson's.
 Source: half the length of the stem that is followed, varying lengths, always shorter: common
-practice. The exact turns are ours.
+practice. The exact turns are ours: of round numbers, ones with which no form in a dish
+raises a finding of composition.
 """
 
 from __future__ import annotations
@@ -23,7 +24,7 @@ from nejime.forms.tall import at_mouth
 class Spot:
     """Where one supporting stem stands. `bearing_deg` is for the piece that opens to the right;
     None follows the leader's, turned by `turn_deg`. `step` is how far its foot stands out from the
-    holder's middle, over the holder's half measure."""
+    holder's middle, over the holder's half measure; less than 0 to the other side."""
 
     leader: str
     share: float
@@ -33,24 +34,24 @@ class Spot:
 
 
 HELPERS = (  # [own] the first follow the main stems, shorter and a little turned
-    Spot("first", 0.65, 8.0, 35.0, 0.30),
-    Spot("second", 0.60, -12.0, 25.0, 0.60),
-    Spot("third", 0.75, -20.0, -30.0, 0.55),
-    Spot("first", 0.45, 12.0, -60.0, 0.40),
-    Spot("second", 0.40, -5.0, -30.0, 0.70),
-    Spot("third", 0.55, -25.0, 35.0, 0.65),
+    Spot("first", 0.80, 8.0, 70.0, 0.40),
+    Spot("second", 0.65, 3.0, 45.0, 0.50),
+    Spot("third", 0.55, -20.0, -35.0, 0.60),
+    Spot("first", 0.35, 17.0, -55.0, 0.45),
+    Spot("second", 0.35, -5.0, -25.0, 0.40),
+    Spot("third", 0.35, -40.0, 30.0, 0.60),
 )
 HEARTS = (  # [own] low in the middle, turned to the viewer, each one lower than the one before
-    Spot("second", 0.55, -20.0, -50.0, 0.30),
-    Spot("third", 1.05, -45.0, 25.0, 0.45),
-    Spot("third", 0.80, -30.0, 60.0, 0.55),
+    Spot("second", 0.65, -20.0, -105.0, 0.20),
+    Spot("third", 1.05, -20.0, 20.0, 0.45),
+    Spot("third", 0.40, -30.0, 85.0, 0.75),
 )
-LEAVES = (  # [own] over the pins, the first in front
-    Spot("third", 0.65, -12.0, 45.0, 0.80),
-    Spot("third", 0.60, -15.0, -40.0, 0.80),
-    Spot("second", 0.30, 15.0, 40.0, 0.80),
-    Spot("third", 0.45, -10.0, 90.0, 0.85),
-    Spot("first", 0.22, 35.0, 150.0, 0.80),
+LEAVES = (  # [own] stalks that rise from behind the middle, so that the blades bend over the pins
+    Spot("third", 0.65, -50.0, 115.0, 0.0),
+    Spot("third", 0.65, -45.0, 55.0, -0.35),
+    Spot("third", 0.55, -45.0, -60.0, -0.70),
+    Spot("third", 0.55, -60.0, -50.0, 0.10),
+    Spot("third", 0.50, -65.0, 115.0, 0.80),
 )
 MOST = {"helper": len(HELPERS), "heart": len(HEARTS), "leaf": len(LEAVES)}
 _SPOTS: dict[Role, tuple[Spot, ...]] = {"helper": HELPERS, "heart": HEARTS, "leaf": LEAVES}
