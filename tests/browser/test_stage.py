@@ -1,5 +1,6 @@
 """The stage in a real browser: it shows, turns, stems are dragged, nothing is left over."""
 
+import base64
 import io
 import math
 
@@ -47,10 +48,12 @@ def show(page, scene="spring", quality="low"):
 def pixels(page):
     """The stage's own picture, as numbers."""
     data = page.evaluate(
-        "stage.picture().then((blob) => new Response(blob).arrayBuffer())"
-        ".then((buffer) => [...new Uint8Array(buffer)])"
+        "stage.picture().then((blob) => new Promise((done) => {"
+        "const reader = new FileReader(); reader.onload = () => done(reader.result);"
+        "reader.readAsDataURL(blob); }))"
     )
-    return np.asarray(Image.open(io.BytesIO(bytes(data))).convert("RGB"), dtype=int)
+    image = Image.open(io.BytesIO(base64.b64decode(data.partition(",")[2])))
+    return np.asarray(image.convert("RGB"), dtype=int)
 
 
 def difference(one, other):
@@ -70,17 +73,18 @@ def test_a_piece_is_seen(page, scene, quality):
     assert difference(piece, pixels(page)) > 0.02
 
 
+@pytest.mark.parametrize("scene", ["spring", "vase"])
 @pytest.mark.parametrize("size", [(1280, 800), (390, 700), (320, 568)])
-@pytest.mark.parametrize("view", ["front", "side", "plan", "teacher", "seat", "free"])
-def test_all_of_it_is_in_the_picture(page, view, size):
+def test_all_of_it_is_in_every_picture(page, size, scene):
     page.set_viewport_size({"width": size[0], "height": size[1]})
-    show(page)
-    page.evaluate("(name) => stage.view(name)", view)
-    for x, y in page.evaluate(
-        "stage.points.map(({x, y, z}) => Object.values(stage.project([x, y, z])))"
-    ):
-        assert -1 <= x <= size[0] + 1
-        assert -1 <= y <= size[1] + 1
+    show(page, scene)
+    for view in ("front", "side", "plan", "teacher", "seat", "free"):
+        page.evaluate("(name) => stage.view(name)", view)
+        for x, y in page.evaluate(
+            "stage.points.map(({x, y, z}) => Object.values(stage.project([x, y, z])))"
+        ):
+            assert -1 <= x <= size[0] + 1, view
+            assert -1 <= y <= size[1] + 1, view
 
 
 @pytest.mark.source(
@@ -287,3 +291,13 @@ def test_mirrored_plants_are_mirrored_on_the_screen(page):
     assert x[0] == pytest.approx([-each for each in x[1]], abs=1e-4)
     assert max(map(abs, x[0])) > 1
     assert not math.isclose(max(x[0]), -min(x[0]))
+
+
+def test_the_camera_stays_when_a_stem_moves_a_little_and_follows_when_it_leaves(page):
+    show(page)
+    place = "[...stage.views.camera.position.toArray(), ...stage.views.camera.quaternion.toArray()]"
+    before = page.evaluate(place)
+    page.evaluate("stage.move('third', { ...stage.stems.get('third').pose, bearing: 120 })")
+    assert page.evaluate(place) == before
+    page.evaluate("stage.move('first', { ...stage.stems.get('first').pose, chord: 120 })")
+    assert page.evaluate(place) != before

@@ -13,6 +13,7 @@ from functools import cache
 from typing import Any
 
 from nejime.basis import tables
+from nejime.drawings.skeleton import table
 
 FILE = "tints.toml"
 SEASONS = ("spring", "summer", "autumn", "winter")
@@ -43,7 +44,10 @@ def _kind(organ: str) -> tuple[str, str]:
 def organ_tints(plant_id: str, organ: str, season: str = "") -> Tints:
     """The colours of an organ of a plant, by tissue."""
     kind, name = _kind(organ)
-    found = {**_table()["usual"], **_table()[kind].get(name, {})}
+    rows = _table()[kind]
+    if kind == "head" and name not in rows:  # a head of small flowers has their colours
+        name = table.head_row(name).get("florets", {}).get("of", name)
+    found = {**_table()["usual"], **rows.get(name, {})}
     own = _plant(plant_id, season)
     key = "flower" if kind == "head" else kind
     if key in own:

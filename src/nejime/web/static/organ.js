@@ -6,7 +6,7 @@
 import { BufferGeometry, Color, Float32BufferAttribute, Vector3 } from "./vendor/three.module.js";
 import { surf } from "./surface.js";
 
-export const SKIN = { plain: 0, rib: 1, feather: 2, parallel: 3, palm: 4, streaks: 5, wood: 6, green: 7, fur: 8, grain: 9 };
+export const SKIN = { plain: 0, rib: 1, feather: 2, parallel: 3, palm: 4, streaks: 5, wood: 6, green: 7, fur: 8, grain: 9, shine: 10 };
 const THROUGH = { petal: 0.34, leaf: 0.16, dark: 0.02, pale: 0.2, inside: 0.12 };
 const GOLDEN = 2.399963;
 
@@ -126,14 +126,18 @@ function sheet(work, row, tints, fine, many) {
   const color = new Color();
   const through = THROUGH[tissue] ?? 0.1;
   work.grid(rows, columns, (u, w) => {
-    // More rows where the outline turns fastest: at both ends.
-    const t = shape === "palm" || shape === "funnel" ? u : 0.25 * u + 0.375 * (1 - Math.cos(Math.PI * u));
+    const t = shape === "palm" || shape === "funnel" ? u : even(u);
     const v = shape === "funnel" ? low + (high - low) * w : 2 * w - 1;
     const [x, y, z] = frame.out(surf(blade, t, v));
     color.lerpColors(foot, end, Math.min(1, t / fade));
     if (tissue === "petal") color.multiplyScalar(0.93 + 0.07 * t); // it is darker in the heart
     work.point(x, y, z, color, t, v, kind, through);
   });
+}
+
+/** Rows crowd at both ends of a blade, where its outline turns fastest. */
+function even(u) {
+  return 0.12 * u + 0.44 * (1 - Math.cos(Math.PI * u));
 }
 
 function body(work, row, tints, fine, many) {
@@ -186,7 +190,9 @@ function filament(work, row, tints, fine, threads) {
   const isNeedle = !knob && tissue === "dark" && thickness >= 0.06 && points.length === 2;
   const color = knob ? tints.thread : isNeedle ? tints.needle : ends(tints, "leaf");
   const [foot, end] = Array.isArray(color) ? color : [color, color];
-  const radius = (Math.max(thickness, fine ? 0.02 : 0.03) * scale) / 2;
+  // A needle is drawn a little thicker than it is, or it would be a row of dots.
+  const drawn = isNeedle ? thickness * (fine ? 1.35 : 1.6) : thickness;
+  const radius = (Math.max(drawn, fine ? 0.02 : 0.03) * scale) / 2;
   tube(work, points, () => radius, foot, end, isNeedle ? 3 : threads > 12 ? 3 : 5, SKIN.plain, 0.1, isNeedle ? 0.25 : 1);
   if (knob) anther(work, points, knob * scale, tints.dark, fine);
 }

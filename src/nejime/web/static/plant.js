@@ -106,7 +106,7 @@ function reach(look) {
 function extent(organ) {
   let most = 0.5;
   for (const row of organ.parts) {
-    const own = row[0] === "sheet" ? row[6] : row[0] === "body" ? row[5] : 0.5;
+    const own = row[0] === "sheet" ? row[6] : row[0] === "body" ? row[5] : Math.hypot(...row[6].slice(-3));
     most = Math.max(most, row[2][0] + own * row[3]);
   }
   return most;

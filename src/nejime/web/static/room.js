@@ -12,7 +12,7 @@ import {
 
 const SUN = new Vector3(-70, -62, 118);
 const SHADE_SIZE = 512;
-const TABLE = [520, 330];
+const TABLE = [700, 700];
 
 function picture(wide, high, draw) {
   const canvas = document.createElement("canvas");
@@ -37,22 +37,26 @@ function wall() {
     light.addColorStop(1, "#b7ab98");
     ink.fillStyle = light;
     ink.fillRect(0, 0, w, h);
-    // Light of a window with its bars, far out of focus.
-    ink.filter = "blur(30px)";
-    ink.fillStyle = "rgba(255, 246, 224, 0.5)";
-    for (const [x, y] of [[150, -60], [395, -60], [245, 268], [490, 268]]) {
+    // Light of a window with its bars, out of focus, falling from the upper left.
+    ink.filter = "blur(20px)";
+    ink.fillStyle = "rgba(255, 247, 228, 0.46)";
+    const [wide, high, slant] = [190, 230, 150];
+    for (const [column, row] of [[0, 0], [1, 0], [0, 1], [1, 1]]) {
+      const x = 40 + column * (wide + 34) + row * (slant + 22);
+      const y = -70 + row * (high + 34) + column * 26;
       ink.beginPath();
       ink.moveTo(x, y);
-      ink.lineTo(x + 205, y);
-      ink.lineTo(x + 290, y + 285);
-      ink.lineTo(x + 85, y + 285);
+      ink.lineTo(x + wide, y + 22);
+      ink.lineTo(x + wide + slant, y + high + 22);
+      ink.lineTo(x + slant, y + high);
       ink.fill();
     }
-    ink.filter = "blur(70px)";
-    ink.fillStyle = "rgba(96, 80, 60, 0.30)";
-    ink.fillRect(w * 0.86, -50, w * 0.3, h + 100);
-    ink.fillRect(-w * 0.2, h * 0.62, w * 0.3, h * 0.5);
     ink.filter = "none";
+    const dusk = ink.createRadialGradient(w * 0.38, h * 0.3, h * 0.35, w * 0.42, h * 0.4, h * 1.05);
+    dusk.addColorStop(0, "rgba(104, 86, 64, 0)");
+    dusk.addColorStop(1, "rgba(104, 86, 64, 0.34)");
+    ink.fillStyle = dusk;
+    ink.fillRect(0, 0, w, h);
     const next = chance(99);
     for (let i = 0; i < 5200; i++) {
       const pale = next() > 0.5;
@@ -70,7 +74,7 @@ function grain() {
     for (let i = 0; i < 1500; i++) {
       const [x, y, long] = [next() * w, next() * h, 160 + next() * 620];
       const dark = next() > 0.45;
-      ink.strokeStyle = `rgba(${dark ? "66, 46, 30" : "196, 168, 134"}, ${0.015 + next() * 0.04})`;
+      ink.strokeStyle = `rgba(${dark ? "66, 46, 30" : "196, 168, 134"}, ${0.01 + next() * 0.028})`;
       ink.lineWidth = 0.5 + next() * 1.1;
       for (const dx of [0, -w, w]) {
         ink.beginPath();
@@ -98,6 +102,7 @@ uniform sampler2D uGrain;
 uniform sampler2D uShade;
 uniform vec4 uArea; // middle and half size of the shadow's picture
 uniform vec2 uFoot; // half measures of the foot
+uniform vec2 uAhead; // the way in which one looks, seen from above
 uniform float uFar; // how far the table goes away before it is lost in the wall
 uniform float uDark;
 float shade(vec2 at) {
@@ -118,7 +123,9 @@ void main() {
   float contact = 1.0 - smoothstep(0.9, 1.32, length(vAt.xy / max(uFoot, vec2(0.1))));
   float dark = max(shade(vAt.xy) * 0.52, contact * 0.55) * uDark;
   color = mix(color, color * vec3(0.34, 0.29, 0.27), dark);
-  float away = smoothstep(uFar, uFar * 0.12, vAt.y) * smoothstep(250.0, 150.0, abs(vAt.x));
+  float ahead = dot(vAt.xy, uAhead);
+  float aside = dot(vAt.xy, vec2(-uAhead.y, uAhead.x));
+  float away = smoothstep(uFar, uFar * 0.12, ahead) * smoothstep(300.0, 180.0, abs(aside));
   gl_FragColor = vec4(color, away);
   #include <tonemapping_fragment>
   #include <colorspace_fragment>
@@ -145,11 +152,10 @@ export class Room {
       fragmentShader: TABLE_FRAGMENT,
       uniforms: {
         uGrain: { value: grain() }, uShade: { value: this.target.texture }, uArea: { value: { x: 0, y: 0, z: 1, w: 1 } },
-        uFoot: { value: new Vector2(10, 10) }, uFar: { value: 120 }, uDark: { value: 1 },
+        uFoot: { value: new Vector2(10, 10) }, uAhead: { value: new Vector2(0, 1) }, uFar: { value: 120 }, uDark: { value: 1 },
       },
     });
     this.table = new Mesh(new PlaneGeometry(...TABLE), this.tableMaterial);
-    this.table.position.set(0, 20, 0);
     this.table.renderOrder = -2;
     this.edge = new Mesh(new PlaneGeometry(TABLE[0], 60), new MeshBasicMaterial({ color: new Color("#a88d70") }));
     this.edge.rotation.x = Math.PI / 2;
@@ -224,7 +230,7 @@ export class Room {
   }
 
   /** Show the wall without stretching it; seen from above, the table goes on for ever. */
-  frame(aspect, view) {
+  frame(aspect, view, camera) {
     const shape = 1024 / 768;
     const { repeat, offset } = this.background;
     repeat.set(Math.min(1, aspect / shape), Math.min(1, shape / aspect));
@@ -232,8 +238,9 @@ export class Room {
     const flat = view === "front" || view === "side";
     this.table.visible = !flat;
     this.edge.visible = flat;
-    const back = view === "teacher" ? Math.PI : 0;
-    this.table.rotation.z = back;
+    const ahead = camera.getWorldDirection(new Vector3());
+    if (view !== "plan") this.tableMaterial.uniforms.uAhead.value.set(ahead.x, ahead.y).normalize();
+    this.edge.rotation.set(Math.PI / 2, view === "side" ? Math.PI / 2 : 0, 0);
     this.tableMaterial.uniforms.uFar.value = view === "plan" ? 900 : 125;
   }
 

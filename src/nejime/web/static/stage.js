@@ -24,6 +24,8 @@ const SLOW_MS = 60; // a frame slower than this, three times, is too slow for fu
 const PICK_PX = 14;
 const STILL_MS = 350; // after so long without a change a picture of low quality is drawn finer
 const FINER = 2; // pixels across for one, then
+const TOO_LONG_MS = 500; // unless a frame takes longer than this
+const FILLED = 0.72; // share of the picture, in one direction, that a piece must fill
 const KEYS = { ArrowLeft: [-6, 0], ArrowRight: [6, 0], ArrowUp: [0, 4], ArrowDown: [0, -4] };
 
 /** The renderer's name, as far as the browser tells it; empty where there is no WebGL. */
@@ -255,7 +257,19 @@ class Stage {
     const foot = this.wire.vessel.outside[0];
     this.room.fit(box, [foot[1], foot[2]], this.wire.vessel.stand);
     this.stale = true;
-    this.fit();
+    if (this.isWellSeen()) this.change();
+    else this.fit();
+  }
+
+  /** Whether the piece, as it is now, still fills the picture: then the camera stays where it is. */
+  isWellSeen() {
+    if (JSON.stringify(this.seenFrom?.vessel) !== JSON.stringify(this.wire.vessel)) return false;
+    const spots = this.points.map((point) => this.project([point.x, point.y, point.z]));
+    const xs = spots.map(({ x }) => x);
+    const ys = spots.map(({ y }) => y);
+    const [left, right, top, bottom] = [Math.min(...xs), Math.max(...xs), Math.min(...ys), Math.max(...ys)];
+    if (left < 0 || top < 0 || right > this.size.x || bottom > this.size.y) return false;
+    return Math.max((right - left) / this.size.x, (bottom - top) / this.size.y) > FILLED;
   }
 
   reach() {
@@ -281,7 +295,8 @@ class Stage {
     if (!this.points) return;
     const high = this.wire.vessel.outside[this.wire.vessel.outside.length - 1][0];
     this.views.fit(this.points, this.aspect, new Vector3(0, 0, high));
-    this.room.frame(this.aspect, this.views.name);
+    this.seenFrom = this.wire;
+    this.room.frame(this.aspect, this.views.name, this.views.camera);
     this.change();
   }
 
@@ -341,7 +356,8 @@ class Stage {
     const mirrors = this.quality === "full" ? [this.vessel, this.face, this.room.table, this.room.edge] : null;
     this.water.reflect(this.renderer, this.scene, this.views.camera, mirrors);
     this.renderer.render(this.scene, this.views.camera);
-    this.judge(performance.now() - began);
+    this.took = performance.now() - began;
+    this.judge(this.took);
   }
 
   /** Full quality that turns out to be slow gives way, where nobody has asked for it. */
@@ -354,7 +370,7 @@ class Stage {
   }
 
   drawFinerWhenStill() {
-    if (this.quality === "full" || this.ratio >= FINER) return;
+    if (this.ratio >= FINER || this.took > TOO_LONG_MS) return;
     this.stillTimer = setTimeout(() => {
       if (this.disposed || this.dragging || this.turning) return;
       this.drawAll(FINER);

@@ -92,14 +92,19 @@ if (kind > 5.5 && kind < 6.5) {
   diffuseColor.rgb *= 0.68 + 0.42 * bark + 0.24 * grain;
 }
 if (kind > 6.5 && kind < 7.5) diffuseColor.rgb *= 0.94 + 0.08 * cos(vSkin.y * 18.85);
+float petal = step(0.3, vSkin.w);
+diffuseColor.rgb *= 1.0 - petal * (0.13 * exp(-edge * edge * 40.0) * (1.0 - vSkin.x) + 0.16 * (1.0 - smoothstep(0.0, 0.4, vSkin.x)));
+// As things are in a room: a little greyer than paint, leaves more than petals.
+diffuseColor.rgb = mix(diffuseColor.rgb, vec3(dot(diffuseColor.rgb, vec3(0.26, 0.64, 0.10))), mix(0.12, 0.24, leafy));
 if (!gl_FrontFacing) diffuseColor.rgb = mix(diffuseColor.rgb, vec3(dot(diffuseColor.rgb, vec3(0.3, 0.5, 0.2))) * 1.12, 0.28 * leafy);
 `;
 const SKIN_LIGHT = /* glsl */ `
 float behind = max(0.0, dot(-normal, sun));
-outgoingLight += diffuseColor.rgb * vSkin.w * (0.30 + 0.95 * behind);
+outgoingLight += diffuseColor.rgb * vSkin.w * (0.22 + 0.95 * behind);
 vec3 between = normalize(toEye + sun);
 float shine = pow(max(0.0, dot(normal, between)), 22.0);
 outgoingLight += vec3(1.0, 0.97, 0.9) * shine * (0.015 + 0.11 * leafy);
+if (kind > 9.5) outgoingLight += vec3(1.0, 0.96, 0.9) * (0.55 * pow(max(0.0, dot(normal, between)), 60.0) + 0.12 * pow(1.0 - max(0.0, dot(normal, toEye)), 3.0));
 if (kind > 7.5 && kind < 8.5) outgoingLight += vec3(0.55, 0.55, 0.52) * pow(1.0 - max(0.0, dot(normal, toEye)), 1.6) * 0.7;
 `;
 
@@ -155,10 +160,10 @@ export function metalMaterial(color, shared) {
 // Glazes: colour below and at the lip, colour of the line where a glaze runs thin over the rim, gloss,
 // and how much of each: specks, streaks that ran down, cloudiness.
 export const GLAZES = {
-  celadon: { low: "#9db3a0", lip: "#c3d1bb", line: "#a58a66", gloss: 0.9, specks: 0.06, runs: 0.35, clouds: 0.16 },
-  iron: { low: "#2b2523", lip: "#4d3a31", line: "#8f5f38", gloss: 0.85, specks: 0.2, runs: 0.8, clouds: 0.3 },
+  celadon: { low: "#a3b7a6", lip: "#c6d3c0", line: "#a58a66", gloss: 0.9, specks: 0.06, runs: 0.35, clouds: 0.16 },
+  iron: { low: "#37302d", lip: "#6b4a36", line: "#9a6b42", gloss: 0.9, specks: 0.2, runs: 0.9, clouds: 0.35, from: 0.62 },
   ash: { low: "#b6ab90", lip: "#d8cfb8", line: "#8f7450", gloss: 0.35, specks: 0.55, runs: 0.6, clouds: 0.3 },
-  indigo: { low: "#38506a", lip: "#607c95", line: "#8d7659", gloss: 0.8, specks: 0.12, runs: 0.4, clouds: 0.32 },
+  indigo: { from: 0.5, low: "#38506a", lip: "#607c95", line: "#8d7659", gloss: 0.8, specks: 0.12, runs: 0.4, clouds: 0.32 },
   rawclay: { low: "#8c6e58", lip: "#a5846a", line: "#94765d", gloss: 0.05, specks: 0.5, runs: 0.1, clouds: 0.35 },
   white: { low: "#d8d3c7", lip: "#ece8de", line: "#c2ab88", gloss: 0.75, specks: 0.1, runs: 0.15, clouds: 0.08 },
   glass: { low: "#cfdcd6", lip: "#e6efea", line: "#e6efea", gloss: 1.0, specks: 0, runs: 0, clouds: 0 },
@@ -168,13 +173,13 @@ const GLAZE_COLOR = /* glsl */ `
 float high = clamp(vPot.y, 0.0, 1.0);
 float run = noise3(vec3(vPot.x * 7.0, 2.0, vPot.z)) * 0.6 + noise3(vec3(vPot.x * 19.0, vWorld.z * 0.25, 5.0)) * 0.4;
 float cloud = noise3(vWorld * 0.35) * 0.65 + noise3(vWorld * 1.1) * 0.35;
-float thin = smoothstep(0.2, 1.0, high + (run - 0.5) * uKind.z * 0.9);
+float thin = smoothstep(uFrom, 1.0, high + (run - 0.5) * uKind.z * 0.55);
 vec3 glaze = mix(uLow, uLip, vPot.z > 0.5 ? 0.62 + 0.3 * high : thin);
 glaze *= 1.0 + (cloud - 0.5) * uKind.w;
 float speck = smoothstep(0.78, 0.86, noise3(vWorld * 9.0)) * noise3(vWorld * 2.3);
 glaze = mix(glaze, glaze * 0.45, speck * uKind.y);
-float line = smoothstep(0.5, 1.0, vPot.w);
-glaze = mix(glaze, uLine, line * 0.75);
+float line = 1.0 - smoothstep(0.06, 0.34 + 0.2 * (run - 0.5), uTop - vWorld.z);
+glaze = mix(glaze, uLine, line * 0.7);
 float foot = 1.0 - smoothstep(0.0, 1.0, vWorld.z / uFoot);
 glaze = mix(glaze, vec3(0.36, 0.26, 0.19), foot * 0.75 * (1.0 - vPot.z));
 diffuseColor.rgb = glaze;
@@ -184,15 +189,17 @@ const GLAZE_LIGHT = /* glsl */ `
 vec3 mirrored = reflect(-toEye, normal);
 float facing = max(0.0, dot(normal, toEye));
 float fresnel = 0.04 + 0.5 * pow(1.0 - facing, 4.0);
-float window_ = smoothstep(0.86, 0.965, dot(mirrored, sun));
+vec3 seen = inverseTransformDirection(mirrored, viewMatrix);
+float aim = dot(normalize(seen.xy + 1e-4), normalize(vec2(-0.80, -0.52)));
+float window_ = smoothstep(0.925, 0.985, aim) * smoothstep(-0.16, 0.04, seen.z) * (1.0 - smoothstep(0.62, 0.86, seen.z));
 vec3 above = (viewMatrix * vec4(0.0, 0.0, 1.0, 0.0)).xyz;
 float ceiling_ = smoothstep(-0.2, 0.9, dot(mirrored, above));
 vec3 room = mix(vec3(0.16, 0.14, 0.12), vec3(0.80, 0.77, 0.70), ceiling_);
-outgoingLight += uKind.x * (fresnel * room + window_ * vec3(1.0, 0.96, 0.88) * (0.20 + 0.5 * fresnel));
+outgoingLight += uKind.x * (fresnel * room + window_ * vec3(1.0, 0.96, 0.88) * (0.15 + 0.6 * fresnel));
 `;
 
-/** Glazed ware. The vertex attribute `pot` is (around, height 0..1, 1 = inside, 1 = on the rim). */
-export function potMaterial(name, shared) {
+/** Glazed ware, `top` cm high. The vertex attribute `pot` is (around, height 0..1, 1 = inside, 1 = on the rim). */
+export function potMaterial(name, top, shared) {
   const glaze = GLAZES[name] ?? GLAZES.celadon;
   const glass = name === "glass";
   const material = new MeshLambertMaterial({ side: DoubleSide, transparent: glass, depthWrite: !glass });
@@ -202,6 +209,8 @@ export function potMaterial(name, shared) {
     uLine: { value: new Color(glaze.line) },
     uKind: { value: new Vector4(glaze.gloss, glaze.specks, glaze.runs, glaze.clouds) },
     uFoot: { value: glass ? 0.001 : 0.28 },
+    uFrom: { value: glaze.from ?? 0.2 },
+    uTop: { value: top },
   };
   return patched(
     material,
@@ -213,7 +222,7 @@ export function potMaterial(name, shared) {
         "#include <project_vertex>\nvPot = pot;\nvWorld = (modelMatrix * vec4(transformed, 1.0)).xyz;",
       ),
     (code) =>
-      `varying vec4 vPot;\nvarying vec3 vWorld;\nuniform vec3 uLow, uLip, uLine;\nuniform vec4 uKind;\nuniform float uFoot;\n${NOISE}${code}`
+      `varying vec4 vPot;\nvarying vec3 vWorld;\nuniform vec3 uLow, uLip, uLine;\nuniform vec4 uKind;\nuniform float uFoot, uFrom, uTop;\n${NOISE}${code}`
         .replace("#include <color_fragment>", `#include <color_fragment>\n${GLAZE_COLOR}`)
         .replace(
           "#include <opaque_fragment>",

@@ -106,10 +106,14 @@ function profileOf(vessel) {
   );
 }
 
+function profileTop(vessel) {
+  return vessel.outside[vessel.outside.length - 1][0];
+}
+
 function potGeometry(vessel, fine) {
   const count = AROUND[fine];
   const profile = profileOf(vessel);
-  const top = vessel.outside[vessel.outside.length - 1][0];
+  const top = profileTop(vessel);
   const position = [];
   const pot = [];
   const index = [];
@@ -154,7 +158,7 @@ function closeSeam(geometry, rows, count) {
 /** The vessel with its pin holder, without water; `water.js` makes that. */
 export function vesselGroup(wire, shared, fine) {
   const group = new Group();
-  const pot = new Mesh(potGeometry(wire.vessel, fine), potMaterial(wire.vessel.glaze, shared));
+  const pot = new Mesh(potGeometry(wire.vessel, fine), potMaterial(wire.vessel.glaze, profileTop(wire.vessel), shared));
   pot.castShadow = pot.receiveShadow = true;
   pot.renderOrder = wire.vessel.glaze === "glass" ? 8 : 0;
   group.add(pot);

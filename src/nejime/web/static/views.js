@@ -143,26 +143,31 @@ export class Views {
     for (const point of points) centre.add(point);
     camera.lookAt(centre.divideScalar(points.length));
     camera.updateMatrixWorld();
-    let most = 0.05;
-    for (let turn = 0; turn < 3; turn++) {
-      let [left, right, low, high] = [Infinity, -Infinity, Infinity, -Infinity];
-      for (const point of points) {
-        const seen = point.clone().applyMatrix4(camera.matrixWorldInverse);
-        const depth = Math.max(4, -seen.z);
-        left = Math.min(left, seen.x / depth);
-        right = Math.max(right, seen.x / depth);
-        low = Math.min(low, seen.y / depth);
-        high = Math.max(high, seen.y / depth);
-      }
-      const towards = new Vector3((left + right) / 2, (low + high) / 2, -1).applyMatrix4(camera.matrixWorld);
-      camera.lookAt(towards);
+    for (let turn = 0; turn < 5; turn++) {
+      const { left, right, low, high } = tangents(camera, points);
+      camera.lookAt(new Vector3((left + right) / 2, (low + high) / 2, -1).applyMatrix4(camera.matrixWorld));
       camera.updateMatrixWorld();
-      most = Math.max((high - low) / 2, (right - left) / 2 / aspect);
     }
+    const { left, right, low, high } = tangents(camera, points);
+    const most = Math.max(0.05, -low, high, -left / aspect, right / aspect);
     camera.aspect = aspect;
-    camera.fov = Math.min(110, (2 * Math.atan(most * MARGIN * 1.05)) / RADIANS);
+    camera.fov = Math.min(130, (2 * Math.atan(most * MARGIN * 1.05)) / RADIANS);
     camera.zoom = this.zoom;
     camera.updateProjectionMatrix();
     camera.zoom = 1;
   }
+}
+
+/** How far out points are seen, left and right, low and high, as tangents of angles. */
+function tangents(camera, points) {
+  const found = { left: Infinity, right: -Infinity, low: Infinity, high: -Infinity };
+  for (const point of points) {
+    const seen = point.clone().applyMatrix4(camera.matrixWorldInverse);
+    const depth = Math.max(4, -seen.z);
+    found.left = Math.min(found.left, seen.x / depth);
+    found.right = Math.max(found.right, seen.x / depth);
+    found.low = Math.min(found.low, seen.y / depth);
+    found.high = Math.max(found.high, seen.y / depth);
+  }
+  return found;
 }

@@ -41,15 +41,15 @@ void main() {
   vec3 sky = mix(vec3(0.60, 0.57, 0.50), vec3(1.0, 0.97, 0.90), window_);
   float seen = 0.0;
   if (uMirrors > 0.5) {
-    vec4 image = texture2D(uMirror, vMirror.xy / vMirror.w + ripple * 0.9);
+    vec4 image = texture2D(uMirror, vMirror.xy / vMirror.w + ripple * 0.3);
     seen = image.a;
-    sky = mix(sky, image.rgb, image.a);
+    sky = mix(sky, image.rgb / max(image.a, 0.01), image.a);
   }
   float edge = smoothstep(0.955, 1.0, vEdge);
   float mirror = clamp(fresnel * 2.2 + 0.05, 0.0, 0.75);
-  vec3 color = mix(vec3(0.20, 0.30, 0.26), sky, clamp(mirror + window_ * 0.2 + seen * 0.25, 0.0, 1.0));
+  vec3 color = mix(vec3(0.20, 0.30, 0.26), sky, clamp(mirror + window_ * 0.2 + seen * 0.12, 0.0, 1.0));
   color = mix(color, vec3(0.92, 0.93, 0.88), edge * 0.5);
-  float cover = clamp(0.14 + mirror * 0.8 + window_ * 0.14 + edge * 0.22 + seen * 0.16, 0.0, 0.72);
+  float cover = clamp(0.14 + mirror * 0.8 + window_ * 0.14 + edge * 0.22 + seen * 0.08, 0.0, 0.72);
   gl_FragColor = vec4(color, cover);
   #include <tonemapping_fragment>
   #include <colorspace_fragment>
