@@ -58,7 +58,10 @@ def test_each_font_has_its_licence_beside_it() -> None:
 def test_the_lock_has_check_sums_and_no_addresses() -> None:
     lock: dict[str, Any] = json.loads((ROOT / "package-lock.json").read_text(encoding="utf-8"))
     packages = {place: entry for place, entry in lock["packages"].items() if place}
-    wanted = runpy.run_path(str(ROOT / "hatch_build.py"))["FONTS"]
-    assert {f"node_modules/@expo-google-fonts/{name}" for name, _ in wanted} == set(packages)
+    fetched = runpy.run_path(str(ROOT / "hatch_build.py"))
+    wanted = {f"node_modules/@expo-google-fonts/{name}" for name, _ in fetched["FONTS"]}
+    wanted |= {f"node_modules/@fontsource/{name}" for name, _, _ in fetched["WEB_FONTS"]}
+    wanted |= {f"node_modules/{name}" for name, _ in (*fetched["SCRIPTS"], *fetched["FOR_TESTS"])}
+    assert wanted == set(packages)
     assert all(entry["integrity"].startswith("sha512-") for entry in packages.values())
     assert not any("resolved" in entry for entry in packages.values())

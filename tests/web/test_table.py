@@ -222,3 +222,22 @@ def test_the_page_carries_its_state_without_a_script_of_its_own(
     assert json.loads(answer.text[start : answer.text.index("</script>", start)])["stems"]
     assert "style=" not in answer.text
     assert " onclick=" not in answer.text
+
+
+@pytest.mark.source("practice", "for a first of 54 (1.5 × 36): the small piece asks for 1 × 36")
+def test_a_branch_that_is_too_short_has_ways_out(client: TestClient, piece: str) -> None:
+    tree = state(client, piece)["tree"]
+    told = client.post("/table/short", json={"tree": tree, "id": "first", "have": "38 cm"}).json()
+    assert told["ways"]
+    smaller = told["ways"][0]["tree"]
+    seen = client.post("/table/try", json={"tree": smaller}).json()
+    assert stem(seen, "first")["length_cm"] == pytest.approx(36.0, abs=0.01)
+    shorter = told["ways"][1]["tree"]
+    seen = client.post("/table/try", json={"tree": shorter}).json()
+    lengths = [stem(seen, each)["length_cm"] for each in ("first", "second", "third")]
+    assert lengths[0] <= 38.01
+    assert lengths[1] / lengths[0] == pytest.approx(0.75, abs=0.001)
+    enough = client.post("/table/short", json={"tree": tree, "id": "first", "have": "60"}).json()
+    assert enough["ways"] == []
+    wrong = client.post("/table/short", json={"tree": tree, "id": "first", "have": "tall"})
+    assert wrong.status_code == 422

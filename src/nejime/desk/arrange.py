@@ -102,31 +102,41 @@ def _look(stem: Stem, stuff: Stuff, bodies: Mapping[str, Body]) -> Look:
 
 def on_table(tree: Tree, known: Mapping[str, Rule] | None = None) -> Table:
     """A kept piece on the table. Raises `InputError`."""
-    made = read_design(tree, known or packaged())
+    return _laid(tree, read_design(tree, known or packaged()))
+
+
+def _laid(tree: Tree, made: Arrangement) -> Table:
     piece = made.piece()
     return Table(tree, made, piece, made.bodies(piece))
 
 
-def changed(tree: Tree, told: Mapping[str, Any]) -> Json:
-    """The piece's JSON after one change. Raises `InputError` where it cannot be."""
+def after(tree: Tree, told: Mapping[str, Any] | None) -> Table:
+    """The piece after one change, or as it is. Raises `InputError` where it cannot be."""
+    if not told:
+        return on_table(tree)
     change = read_change(told)
     if isinstance(change, WholeChange):
         return _whole(tree, change)
-    made = on_table(tree).made
-    return written(tree, _apply(made, change))
+    made = _apply(read_design(tree, packaged()), change)
+    return _laid(written(tree, made), made)
 
 
-def _whole(tree: Tree, change: WholeChange) -> Json:
+def changed(tree: Tree, told: Mapping[str, Any]) -> Json:
+    """The piece's JSON after one change. Raises `InputError` where it cannot be."""
+    return dict(after(tree, told).tree)
+
+
+def _whole(tree: Tree, change: WholeChange) -> Table:
     given = change.model_dump(exclude_none=True, exclude={"act", "water"})
-    after = {**tree, **given}
+    told = {**tree, **given}
     if change.water is not None:
-        after["water_cm"] = change.water
+        told["water_cm"] = change.water
     if change.vessel is not None:
-        after.pop("water_cm", None)
+        told.pop("water_cm", None)
         if change.holder is None:
-            after.pop("holder", None)
-    made = on_table(after).made
-    return written(after, made)
+            told.pop("holder", None)
+    made = read_design(told, packaged())
+    return _laid(written(told, made), made)
 
 
 def _apply(made: Arrangement, change: Change) -> Arrangement:
@@ -190,12 +200,8 @@ def _back(made: Arrangement, stem_id: str) -> Arrangement:
 # What there is to see
 
 
-def glance(tree: Tree, words: Words) -> Json:
-    """What a hand that is still moving needs to see: where all is, the numbers, a word.
-
-    Raises `InputError`.
-    """
-    table = on_table(tree)
+def glance(table: Table, words: Words) -> Json:
+    """What a hand that is still moving needs to see: where all is, the numbers, a word."""
     word, reason = quick_word(table.piece, table.bodies)
     found = shown(findings(table.setting()), MOST_SHOWN)
     return {
@@ -208,9 +214,8 @@ def glance(tree: Tree, words: Words) -> Json:
     }
 
 
-def sight(tree: Tree, words: Words) -> Json:
-    """All there is to see of a piece at rest, with what would help. Raises `InputError`."""
-    table = on_table(tree)
+def sight(table: Table, words: Words) -> Json:
+    """All there is to see of a piece at rest, with what would help."""
     verdict = judge(table.piece, table.bodies)
     helps = () if verdict.word == "stands" else remedies(table.piece, table.bodies, verdict=verdict)
     return {

@@ -33,7 +33,15 @@ FIRST_DAY = (1980, 1, 1, 0, 0, 0)  # of a packed file, so that equal papers are 
 SHARES = {"pieces": (0.0, 0.08), "papers": (0.08, 0.8), "drawings": (0.8, 1.0)}
 """[own] Which part of the time each takes: measured on a class of fourteen."""
 GROUPS: Mapping[str, tuple[str, ...]] = {  # what the papers are for, by the names of their files
-    "everybody": ("handouts", "handouts-large-print", "reckoner", "reckoner-tall", "which-bowl"),
+    "everybody": (
+        "handouts",
+        "handouts-large-print",
+        "please-mind",
+        "please-mind-large-print",
+        "reckoner",
+        "reckoner-tall",
+        "which-bowl",
+    ),
     "before": ("shopping", "preparing", "piles-and-sets", "kit-and-room", "class"),
     "on-the-day": ("teachers-sheet", "order-of-the-class", "cautions", "display-card"),
     "to-cut-out": ("lean-cards", "bowl-mats", "cutting-strips"),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+import tomllib
 
 from nejime.basis import tables
 from nejime.desk.classes import KEPT_KINDS, bring_in
@@ -34,10 +35,15 @@ OF_SETTINGS = (
 def lay_out(shelf: Shelf, today: dt.date | None = None) -> Kept:
     """Keeps the class, the vessels and pin holders of its library, its garden and its shops.
 
-    The class is on the second Saturday in March that comes next.
+    The class is on the second Saturday in March that comes next. Where it is laid out already,
+    nothing is done.
     """
     day = second_saturday(today or dt.date.today())
     text = tables.read_text(FILE).replace(DATE, day.isoformat())
+    title = tomllib.loads(text)["class"]["title"]
+    for there in shelf.all("class"):
+        if there.content.get("class", {}).get("title") == title:
+            return there
     kept = bring_in(shelf, FILE, text.encode("utf-8"))
     for kind in KEPT_KINDS:
         for each in kept.content.get(kind, []):

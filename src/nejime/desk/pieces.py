@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from nejime.basis.sayings import Saying, Words
-from nejime.desk.arrange import KIND, Json, Tree, changed, glance, on_table, sight
+from nejime.desk.arrange import KIND, Json, Tree, after, changed, glance, on_table, sight
 from nejime.desk.settings import settings
 from nejime.desk.shelf import Conflict, Kept, Shelf
 from nejime.desk.small_picture import small_picture
@@ -181,7 +181,7 @@ def kept(shelf: Shelf, piece_id: int, words: Words) -> Json:
 
 def _state(found: Kept, words: Words) -> Json:
     return {
-        **sight(found.content, words),
+        **sight(on_table(found.content), words),
         "id": found.id,
         "name": found.name,
         "version": found.version,
@@ -192,18 +192,16 @@ def _state(found: Kept, words: Words) -> Json:
 
 def try_change(told: Mapping[str, Any], words: Words) -> Json:
     """What a change would look like, while a hand is still moving: nothing is kept."""
-    tree = changed(told["tree"], told["change"]) if told.get("change") else told["tree"]
-    return glance(tree, words)
+    return glance(after(told["tree"], told.get("change")), words)
 
 
 def keep_change(shelf: Shelf, piece_id: int, told: Mapping[str, Any], words: Words) -> Json:
     """A change made and kept. `base` is the version that it was made from; where somebody else
     changed the piece since, nothing is kept and both are told. Raises `Missing`, `InputError`."""
-    tree = changed(told["tree"], told["change"]) if told.get("change") else dict(told["tree"])
-    on_table(tree)
-    found = shelf.save(piece_id, tree, int(told["base"]))
+    table = after(told["tree"], told.get("change"))
+    found = shelf.save(piece_id, dict(table.tree), int(told["base"]))
     if isinstance(found, Conflict):
-        return {"conflict": _state(found.theirs, words), "mine": sight(tree, words)}
+        return {"conflict": _state(found.theirs, words), "mine": sight(table, words)}
     return _state(found, words)
 
 

@@ -41,21 +41,21 @@ KINDS = ("branch", "flower", "berry", "leaf", "grass")
 
 @dataclass(frozen=True, slots=True)
 class Due:
-    """One thing to do: at what time, how long it takes, for which class."""
+    """One thing to do: at what time, and how long it takes."""
 
     at: str
     says: str
     lasts: str
-    class_id: int
-    title: str
 
 
 @dataclass(frozen=True, slots=True)
 class Day:
-    """A day on which something is to be done, in words, and how many days from now."""
+    """What is to be done on a day for a class: the day in words, and how many days from now."""
 
     says: str
     away: int
+    class_id: int
+    title: str
     due: tuple[Due, ...]
 
 
@@ -98,29 +98,24 @@ def today(shelf: Shelf, day: dt.date, words: Words) -> Today:
 
 
 def _days(ahead: Sequence[Listed], today: dt.date, words: Words) -> tuple[Day, ...]:
-    """The next days on which something is due, for all classes together."""
-    due = [(task.begins, task, listed) for listed in ahead for task in _tasks_of(listed)]
-    due = [each for each in due if each[0].date() >= today and each[1].kind != RESTING]
-    due.sort(key=lambda each: each[0].astimezone(dt.UTC))
-    found = [
-        Day(
-            date(words, day, short=True),
-            (day - today).days,
-            tuple(_due(task, listed, words) for _, task, listed in of_day),
-        )
-        for day, of_day in groupby(due, key=lambda each: each[0].date())
+    """The next days on which something is due, class by class."""
+    due = [
+        (task.begins.date(), number, task)
+        for number, listed in enumerate(ahead)
+        for task in _tasks_of(listed)
+        if task.begins.date() >= today and task.kind != RESTING
     ]
+    due.sort(key=lambda each: each[:2])  # the tasks of a class are in order
+    found = []
+    for (day, number), of_day in groupby(due, key=lambda each: each[:2]):
+        kept, away = ahead[number].kept, (day - today).days
+        tasks = tuple(_due(task, words) for _, _, task in of_day)
+        found.append(Day(date(words, day, short=True), away, kept.id, kept.name, tasks))
     return tuple(found[:DAYS_SHOWN])
 
 
-def _due(task: Task, listed: Listed, words: Words) -> Due:
-    return Due(
-        clock(words, task.begins),
-        words.say(task.says),
-        lasts(task.minutes, words),
-        listed.kept.id,
-        listed.kept.name,
-    )
+def _due(task: Task, words: Words) -> Due:
+    return Due(clock(words, task.begins), words.say(task.says), lasts(task.minutes, words))
 
 
 def _tasks_of(listed: Listed) -> tuple[Task, ...]:

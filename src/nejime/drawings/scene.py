@@ -186,17 +186,19 @@ def scene(piece: Piece, looks: Mapping[str, Look] | None = None) -> Scene:
         holder=None
         if held is None
         else HolderShape(held, piece.place.x_cm, piece.place.y_cm, floor),
-        stems=tuple(
-            Standing(
-                stem,
-                stem_curve(stem),
-                chosen.get(stem.id, USUAL_LOOKS[stem.role]),
-                1.0 if piece.opens == "right" else -1.0,
-                bare_share(vessel, stem_curve(stem)),
-            )
-            for stem in piece.stems
-        ),
+        stems=tuple(_standing(stem, vessel, chosen, piece.opens) for stem in piece.stems),
         piece=piece,
+    )
+
+
+def _standing(stem: Stem, vessel: VesselShape, chosen: Mapping[str, Look], opens: str) -> Standing:
+    curve = stem_curve(stem)
+    return Standing(
+        stem,
+        curve,
+        chosen.get(stem.id, USUAL_LOOKS[stem.role]),
+        1.0 if opens == "right" else -1.0,
+        bare_share(vessel, curve),
     )
 
 

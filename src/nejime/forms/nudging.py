@@ -31,6 +31,7 @@ TOWARDS_DEG: Mapping[Towards, float] = {  # [own] the house frame
 }
 LEAST_CM = 3.0  # [own] as the shortest stem of a class file
 MOST_TILT_DEG = 135.0  # [own] as in proportions
+MOST_STANDING_DEG = 89.0  # [own] a stem that stands does not come to hang by a correction
 MOVED_CM = 0.05  # [own] less than this nobody moves a pin holder
 
 
@@ -98,7 +99,8 @@ def _nudged(on: Piece, stem: Stem, nudge: Nudge, step: tuple[float, float]) -> S
     bearing = stem.bearing_deg
     if nudge.towards is not None:
         bearing = turned_deg(bearing, nudge.towards, nudge.turn_deg)
-    tilt = min(max(stem.stands_deg + nudge.lower_deg, 0.0), MOST_TILT_DEG)
+    most = MOST_TILT_DEG if stem.stands_deg >= 90.0 else MOST_STANDING_DEG
+    tilt = min(max(stem.stands_deg + nudge.lower_deg, 0.0), most)
     length_cm = stem.length_cm + nudge.longer_cm
     written = bearing if on.opens == "right" else mirrored(bearing)
     found = standing_stem(

@@ -19,7 +19,6 @@ from nejime.papers.wording import fixed, said, word
 WIDE_MM = 78.0  # [own] the drawings' share of half a page
 FRONT_MM = 72.0  # [own]
 PLAN_MM = 48.0  # [own]
-MOST_REMARKS = 2  # [own] what fits
 
 
 def half_page(told: Told, words: Words, stock: Stock, changes: Sequence[Saying] = ()) -> Sheet:
@@ -28,7 +27,6 @@ def half_page(told: Told, words: Words, stock: Stock, changes: Sequence[Saying] 
     data |= {
         "fixed": fixed(words, "handout", "half"),
         "changes": said(words, changes),
-        "remarks": data["remarks"][:MOST_REMARKS],
     }
     title = told.name or word(words, "half.nobody")
     return Sheet(

@@ -107,3 +107,19 @@ def read_change(tree: Mapping[str, Any]) -> Change:
     if found.faults or change is None:
         raise InputError(found.in_order())
     return change  # type: ignore[return-value]
+
+
+class HaveTable(Table):
+    """How long a branch is, instead of a stem."""
+
+    id: StemId
+    have: Long
+
+
+def read_have(tree: Mapping[str, Any]) -> tuple[str, float]:
+    """The stem, and how long the branch is that is there for it. Raises `InputError`."""
+    found = Sheet("", tree, {})
+    told = found.checked(HaveTable, {key: tree.get(key) for key in ("id", "have")}, ())
+    if told is None:
+        raise InputError(found.in_order())
+    return told.id, told.have

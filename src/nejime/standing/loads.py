@@ -11,6 +11,7 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 
@@ -101,13 +102,18 @@ def _undrawn(count: int) -> Draws:
 
 
 def _drawn(made_of: tuple[Body, ...]) -> Draws:
-    """The table's columns for these stems; the masses of one kind have a part in common."""
+    return _draws_of(tuple(body.kind for body in made_of))
+
+
+@lru_cache(maxsize=64)  # a hand that moves a stem asks again and again for the same kinds
+def _draws_of(made_of: tuple[str, ...]) -> Draws:
+    """The table's columns for these kinds of stem; the masses of one kind have a part in common."""
     kinds = list(stem_kinds())
     columns = [
         np.stack([table.stem_column(stem, quantity) for stem in range(len(made_of))], axis=-1)
         for quantity in range(len(Draws._fields))
     ]
     drawn = Draws(*columns)
-    shared = np.stack([table.column(table.KINDS + kinds.index(body.kind)) for body in made_of], -1)
+    shared = np.stack([table.column(table.KINDS + kinds.index(kind)) for kind in made_of], -1)
     mass = math.sqrt(SHARED) * shared + math.sqrt(1.0 - SHARED) * drawn.mass
     return drawn._replace(mass=mass)

@@ -23,6 +23,7 @@ NAVIGATION = (  # path, key of the word
     ("/", "nav.today"),
     ("/table", "nav.table"),
     ("/door", "nav.door"),
+    ("/nudge", "nav.nudge"),
     ("/classes", "nav.classes"),
     ("/cupboard", "nav.cupboard"),
     ("/places", "nav.places"),

@@ -8,6 +8,7 @@ from starlette.routing import Route
 
 from nejime.desk.every_bowl import bowls_pdf, groups, in_every_bowl
 from nejime.web.answering import shelf_of, show, words_of
+from nejime.web.paper import paper
 
 
 def _of(request: Request) -> int | None:
@@ -38,8 +39,7 @@ def bowls_printed(request: Request) -> Response:
     made = bowls_pdf(
         shelf_of(request), request.path_params["piece_id"], _of(request), request.app.state.day()
     )
-    inline = {"Content-Disposition": 'inline; filename="in-every-bowl.pdf"'}
-    return Response(made, media_type="application/pdf", headers=inline)
+    return paper(made, "in-every-bowl")
 
 
 ROUTES = [

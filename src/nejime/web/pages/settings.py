@@ -42,9 +42,9 @@ def save_all(request: Request) -> Response:
 
 async def bring_in(request: Request) -> Response:
     """What a saved file holds, added to what is here."""
-    form = await request.form()
-    upload = form.get("file")
-    data = await upload.read() if isinstance(upload, UploadFile) else b""
+    async with request.form() as form:
+        upload = form.get("file")
+        data = await upload.read() if isinstance(upload, UploadFile) else b""
     try:
         found = carry.bring_in(shelf_of(request), data)
     except InputError as trouble:

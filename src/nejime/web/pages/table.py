@@ -11,11 +11,12 @@ from starlette.responses import JSONResponse, Response
 from starlette.routing import Route
 
 from nejime.basis.errors import InputError
-from nejime.desk import pieces
+from nejime.desk import pieces, too_short
 from nejime.desk import suggest as suggesting
 from nejime.desk.growing import look
 from nejime.desk.print_piece import drawings_of, handout_of
 from nejime.web.answering import beside, shelf_of, show, to, typed, words_of
+from nejime.web.paper import paper
 
 KEPT_FOR_S = 31_536_000  # [own] a year: a look's address says all that decides it
 
@@ -177,8 +178,7 @@ def grown(request: Request) -> Response:
 def printed(request: Request) -> Response:
     """The piece's handout."""
     made = handout_of(shelf_of(request), request.path_params["piece_id"], request.app.state.day())
-    inline = {"Content-Disposition": 'inline; filename="handout.pdf"'}
-    return Response(made, media_type="application/pdf", headers=inline)
+    return paper(made, "handout")
 
 
 def drawings(request: Request) -> Response:
@@ -186,6 +186,15 @@ def drawings(request: Request) -> Response:
     piece_id, words = request.path_params["piece_id"], words_of(request)
     found = drawings_of(shelf_of(request), piece_id, words)
     return show(request, "table-drawings.html", drawings=found, piece_id=piece_id)
+
+
+async def short(request: Request) -> Response:
+    """What can be done with a branch that is too short."""
+    told = await _told(request)
+    try:
+        return JSONResponse(too_short.ways(shelf_of(request), told, words_of(request)))
+    except InputError as trouble:
+        return _refused(request, trouble)
 
 
 async def suggest(request: Request) -> Response:
@@ -228,6 +237,7 @@ ROUTES = [
     Route("/table/new", new),
     Route("/table/new", begin, methods=["POST"]),
     Route("/table/try", try_change, methods=["POST"]),
+    Route("/table/short", short, methods=["POST"]),
     Route("/table/look/{key}", grown),
     Route("/table/{piece_id:int}", table),
     Route("/table/{piece_id:int}/state", state),

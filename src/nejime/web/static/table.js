@@ -234,6 +234,9 @@ function newCard(stem) {
     input.id = `${stem.id}-${input.dataset.field ?? input.dataset.slide}`;
     field.querySelector("label").htmlFor = input.id;
   }
+  const have = card.querySelector("[data-have]");
+  have.id = `${stem.id}-have`;
+  have.previousElementSibling.htmlFor = have.id;
   card.querySelector('[data-field="plant"]').replaceChildren(...[...$("add-plant").options].map((o) => o.cloneNode(true)));
   card.addEventListener("change", (event) => typed(stem.id, event.target));
   card.addEventListener("input", (event) => slid(stem.id, event.target));
@@ -288,12 +291,20 @@ function pressed(id, key) {
   if (!key) return;
   const { step, by, act } = key.dataset;
   if (step) nudge(id, step, Number(by));
+  if (act === "short") short(id, key.closest(".stem"));
   if (act === "another") keep({ act: "stem", id, another: true });
   if (act === "back") keep({ act: "back", id });
   if (act === "take") {
     selected = null;
     keep({ act: "take", id });
   }
+}
+
+async function short(id, card) {
+  const { status, told } = await ask("/table/short", { tree: now.tree, id, have: card.querySelector("[data-have]").value });
+  if (status === 422) return wrong(told.wrong);
+  card.querySelector(".fault").hidden = true;
+  fill(card.querySelector(".ways"), [{ says: told.says }, ...told.ways], helpLine);
 }
 
 function nudge(id, what, by) {
