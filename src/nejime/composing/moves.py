@@ -207,12 +207,14 @@ def _leaf_cm(piece: Piece) -> float:
 
 def told(piece: Piece, move: Move) -> Saying:
     """What to do, in words."""
+    more = any(stem.role == "leaf" for stem in piece.stems)
     if move.leaves:
-        return Saying("composing.do.leaves-lesson", count=move.leaves, leaf_cm=_leaf_cm(piece))
+        key = "leaves-lesson-more" if more else "leaves-lesson"
+        return Saying(f"composing.do.{key}", count=move.leaves, leaf_cm=_leaf_cm(piece))
     if move.leaves_deg:
         sides = tuple(_side(each) for each in move.leaves_deg)
-        more = "more" if any(stem.role == "leaf" for stem in piece.stems) else "first"
-        return Saying(f"composing.do.leaves-{more}", count=len(sides), sides=sides)
+        key = "leaves-more" if more else "leaves-first"
+        return Saying(f"composing.do.{key}", count=len(sides), sides=sides)
     if move.holder_cm != (0.0, 0.0):
         x, y = move.holder_cm
         side = _side(math.degrees(math.atan2(x, y)) % 360.0)
