@@ -44,11 +44,10 @@ def full() -> Piece:
     """15 lines and 7 leaves: what a lesson has places for, and others beside them."""
     made = with_supporting(dish(), helpers=6, hearts=3, leaves=5)
     more = []
-    for at, (kind, number) in enumerate([("helper", 7), ("helper", 8), ("helper", 9)]):
-        like = made.stem(f"sub-{at + 1}")
-        more.append(replace(like, id=f"sub-{number}", role=kind))
-    for number in (6, 7):
-        more.append(replace(made.stem(f"leaf-{number - 5}"), id=f"leaf-{number}"))
+    for like, new in (("sub-1", "sub-7"), ("sub-2", "sub-8"), ("sub-3", "sub-9")):
+        more.append(replace(made.stem(like), id=new))
+    for like, new in (("leaf-1", "leaf-6"), ("leaf-2", "leaf-7")):
+        more.append(replace(made.stem(like), id=new))
     turned = [
         set_stem(
             made,
@@ -80,7 +79,9 @@ def looking() -> None:
     lines = sum(stem.role != "leaf" for stem in made.stems)
     times = milliseconds(lambda: findings(setting(made)))
     half, late = statistics.median(times), times[int(0.95 * RUNS)]
-    print(f"findings, {lines} lines and {len(made.stems) - lines} leaves  {half:7.2f} ms, target 4 ms")
+    print(
+        f"findings, {lines} lines and {len(made.stems) - lines} leaves  {half:7.2f} ms, target 4 ms"
+    )
     print(f"  95th of a hundred               {late:7.2f} ms")
     start = time.perf_counter()
     told = advice(setting(made))

@@ -1,8 +1,8 @@
 """The same piece in a mirror, from behind and at another size has the same faults.
 
 Source: none is needed; these are properties of what is measured. What a viewer sees is of one side
-only and is left out of the half turn; the rounded edge of a pin holder does not grow with it, so for
-the scale it is made to.
+only and is left out of the half turn; the rounded edge of a pin holder does not grow with it, so
+for the scale it is made to.
 """
 
 from __future__ import annotations
@@ -24,6 +24,10 @@ from nejime.composing.setting import setting
 from nejime.forms.stems import Piece
 
 SEEN = {"stares", "stabs"}  # from the seat only
+LENGTHS = (
+    *("width_cm", "depth_cm", "height_cm", "corner_radius_cm", "wall_cm", "base_cm"),
+    *("floor_width_cm", "floor_depth_cm", "foot_width_cm", "foot_depth_cm"),
+)
 EDGE = 1e-7  # so near a limit the last digit decides
 
 
@@ -57,11 +61,7 @@ def mirrored(made: Piece) -> Piece:
 def grown(made, size: float):
     """Everything larger: vessel, pin holder, material; masses with the third power."""
     bowl, held = made[0].vessel, made[0].holder
-    lengths = {
-        name: getattr(bowl, name) * size
-        for name in ("width_cm", "depth_cm", "height_cm", "corner_radius_cm", "wall_cm", "base_cm")
-        + ("floor_width_cm", "floor_depth_cm", "foot_width_cm", "foot_depth_cm")
-    }
+    lengths = {name: getattr(bowl, name) * size for name in LENGTHS}
     whole_piece = replace(
         carried(made[0], 1, 1, lambda bearing: bearing, size),
         vessel=replace(bowl, **lengths),
@@ -157,4 +157,4 @@ def test_tipping_is_the_same_where_masses_grow_with_the_third_power(made, size):
     with patch.object(whole, "EDGE_CM", whole.EDGE_CM * size):
         again = whole.tips(there, whole.load(there, there.stems, heads * size**3))
     # Nothing tips it where its weight is over the plate: one over infinity.
-    assert 1 / float(again) == pytest.approx(1 / float(factor), rel=1e-6, abs=1e-2)
+    assert 1 / float(again) == pytest.approx(1 / float(factor), rel=1e-6, abs=1e-3)

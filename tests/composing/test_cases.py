@@ -7,6 +7,8 @@ from dataclasses import replace
 import pytest
 from composing.making import BRANCH, CLUMP, HEART, RULES, TULIP, dish, looked_at, with_stem
 
+from nejime.basis.sayings import texts
+from nejime.composing.checks import KINDS
 from nejime.forms.holder import holder
 from nejime.forms.piece import piece
 from nejime.forms.stems import Piece
@@ -278,6 +280,81 @@ def test_a_first_stem_too_short_and_too_long():
     tall = codes((made[0], {**made[1], "first": replace(BRANCH, thickness_mm=15.0)}))
     assert {"tall", "tips"} <= tall
     assert "small" not in tall
+
+
+@pytest.mark.source(
+    "hand",
+    "feet 3.2 cm apart, leaning 8.5 and 19.5 degrees from the front: they meet 3.2 / (0.354 - "
+    "0.149) = 15.6 cm up and enclose 25 cm²; 0.007 × 54² is 20",
+)
+def test_two_crossing_stems_enclose_a_window():
+    made = with_stem(dish(), "sub-1", "first", (40.0, 19.5, 270.0), (3.2, 0.3))
+    assert "window" in codes(made)
+    lower = with_stem(dish(), "sub-1", "first", (40.0, 30.0, 270.0), (3.2, 0.3))
+    assert "window" not in codes(lower)  # 7.5 cm up: 12 cm²
+    assert "window" not in codes(dish())
+
+
+@pytest.mark.source("hand", "foot 3.4 cm from the middle of a pin holder of 7: 97 % of its half")
+def test_a_foot_at_the_edge_is_off_the_pins():
+    made = with_stem(dish(), "sub-1", "first", (30.0, 18.0, 330.0), (0.0, 3.4))
+    assert ("sub-1",) in {f.who for f in looked_at(*made) if f.code == "off-pins"}
+    made = with_stem(dish(), "sub-1", "first", (30.0, 18.0, 330.0), (0.0, 3.0))
+    assert "off-pins" not in codes(made)
+
+
+@pytest.mark.source("practice", "five stems and more want one behind: depth to the back")
+def test_five_stems_all_in_front_have_no_back():
+    made = with_stem(dish(), "sub-1", "first", (36.0, 20.0, 200.0), (0.3, -0.5))
+    assert "no-back" not in codes(made)
+    made = with_stem(made, "sub-2", "second", (26.0, 32.0, 250.0), (-1.8, -0.6))
+    assert "no-back" in codes(made)
+    assert "no-back" not in codes(made, allow=frozenset({"front-only"}))
+
+
+@pytest.mark.source(
+    "hand", "ends at 30, 20 and 10 cm on one line of 40 degrees through one foot: no angle at all"
+)
+def test_main_ends_on_one_line_make_no_triangle():
+    feet = ((0.0, 0.0),) * 3
+    line = (40.0, 40.0, 225.0), (30.0, 40.0, 225.0), (20.0, 40.0, 225.0)
+    assert "triangle-flat" in codes(dish(*line, feet=feet))
+
+
+@pytest.mark.source("hand", "120 and 90 cm at 85 degrees to both sides: 209 cm, vessels of 30: 7")
+def test_a_piece_much_wider_than_its_vessel_is_noted():
+    made = dish((60.0, 10.0, 225.0), (90.0, 80.0, 270.0), (90.0, 80.0, 90.0))
+    assert "wide" in codes(made)
+    assert "wide" not in codes(dish())
+
+
+@pytest.mark.source("practice", "this form has its pin holder front left; it lies back right")
+def test_a_pin_holder_in_the_wrong_quarter_is_noted():
+    assert "holder-place" in codes(dish(at=(5.0, 4.0)))
+
+
+@pytest.mark.source("averill1913", "p. 57: the stems leave the water as one, in classical pieces")
+def test_feet_apart_are_found_where_the_classical_form_is_asked_for():
+    made = dish(feet=((-3.0, 0.0), (3.0, 0.0), (0.0, -3.0)))
+    made = with_stem(made, "sub-1", "first", (36.0, 30.0, 90.0), (3.0, 0.5))
+    assert "loose-feet" in codes(made, allow=frozenset({"classical"}))
+    assert "loose-feet" not in codes(made)
+
+
+@pytest.mark.source("memory", "an old list of tea flowers: the same colour on both sides")
+def test_one_colour_on_both_sides_is_found_only_where_asked_for():
+    made = with_stem(dish(), "sub-1", "second", (25.0, 40.0, 270.0), (-1.0, 0.0), TULIP)
+    made = with_stem(made, "sub-2", "third", (20.0, 40.0, 90.0), (1.0, 0.0), TULIP)
+    made = with_stem(made, "heart-1", "third", (14.0, 30.0, 165.0), (0.0, -1.0), HEART)
+    known = {stem: replace(each, colour="") for stem, each in made[1].items()}
+    known |= {stem: made[1][stem] for stem in ("sub-1", "sub-2", "heart-1")}
+    assert "colour-both-sides" in codes((made[0], known), also=frozenset({"colour-both-sides"}))
+    assert "colour-both-sides" not in codes((made[0], known))
+
+
+def test_every_finding_has_its_sentence_and_no_sentence_is_left_over():
+    said = {key.split(".")[1] for key in texts() if key.startswith("composing.")}
+    assert said - {"do", "side", "why", "none", "stem"} == set(KINDS)
 
 
 # Check values of the trade.

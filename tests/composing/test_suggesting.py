@@ -23,7 +23,11 @@ DEFAULT = RULES["width-plus-height"]
 
 def at_hand(helpers: int, leaves: int = 4) -> list[AtHand]:
     lines = [AtHand("helper", (BRANCH, TULIP)[at % 2], 45.0) for at in range(helpers)]
-    return [*lines, AtHand("heart", HEART, 30.0), *[AtHand("leaf", usual_leaf(14.0), 20.0)] * leaves]
+    return [
+        *lines,
+        AtHand("heart", HEART, 30.0),
+        *[AtHand("leaf", usual_leaf(14.0), 20.0)] * leaves,
+    ]
 
 
 def dish(form: str = "upright", **asked):
@@ -62,8 +66,8 @@ def test_the_pins_are_hidden_from_the_worst_of_four_eyes(three):
 
 @pytest.mark.source(
     "own",
-    "small flowers lean 12 degrees; heads are 2 cm over the rim or clear outside; the middle of the "
-    "heart's flower is 0.6 of its radius over the rim",
+    "small flowers lean 12 degrees; heads are 2 cm over the rim or clear outside; the middle of "
+    "the heart's flower is 0.6 of its radius over the rim",
 )
 def test_flowers_are_neither_upright_nor_behind_the_wall(three):
     for made in three.suggestions:

@@ -22,6 +22,7 @@ from nejime.forms.supporting import with_supporting
 
 LEAF_TILT_DEG = 25.0  # [own] steep enough to hide the pins behind it from a seat
 LEAF_STEP = 0.75  # [own] of the pin holder's half measure: where a new leaf stands
+LEAF_OVER_PINS = 1.6  # [own] of the pin holder's width: how long a leaf hides it
 LEAF_CM = 0.2  # [own] of the first stem
 MOST_LEAN_DEG = 88.0  # [own] lower than this a stem is set by eye
 OVER_WATER_CM = 0.5  # [own] a leaf lifted out of the water stays this far over it
@@ -183,26 +184,37 @@ def _with_leaf(piece: Piece, known: dict[str, Material], side_deg: float) -> Pie
 def _with_lesson_leaves(piece: Piece, known: dict[str, Material], count: int) -> Piece:
     """Leaves where a lesson has them, beside those that are there; their material into `known`."""
     leaves = [stem for stem in piece.stems if stem.role == "leaf"]
-    bare = replace(piece, stems=piece.main)
+    added = with_supporting(replace(piece, stems=piece.main), leaves=count).stems[3:]
+    grow = max(1.0, _leaf_cm(piece) / max(leaf.length_cm for leaf in added))
     taken = {stem.id for stem in leaves}
     free = (f"leaf-{at}" for at in range(1, len(taken) + count + 1) if f"leaf-{at}" not in taken)
-    added = [
-        replace(leaf, id=new)
-        for leaf, new in zip(with_supporting(bare, leaves=count).stems[3:], free, strict=False)
-    ]
+    added = tuple(
+        replace(changed(piece, leaf, cut=grow), id=new)
+        for leaf, new in zip(added, free, strict=False)
+    )
     plant = known[leaves[0].id].plant if leaves else ""
-    known.update({leaf.id: replace(usual_leaf(leaf.length_cm, leaf.below_cm), plant=plant) for leaf in added})
+    known.update(
+        {leaf.id: replace(usual_leaf(leaf.length_cm, leaf.below_cm), plant=plant) for leaf in added}
+    )
     return replace(piece, stems=(*piece.stems, *added))
+
+
+def _leaf_cm(piece: Piece) -> float:
+    """How long leaves that hide the pins of a piece are at least."""
+    held = piece.holder
+    return LEAF_OVER_PINS * (held.width_cm if held is not None else 0.0)
 
 
 def told(piece: Piece, move: Move) -> Saying:
     """What to do, in words."""
+    more = any(stem.role == "leaf" for stem in piece.stems)
     if move.leaves:
-        return Saying("composing.do.leaves-lesson", count=move.leaves)
+        key = "leaves-lesson-more" if more else "leaves-lesson"
+        return Saying(f"composing.do.{key}", count=move.leaves, leaf_cm=_leaf_cm(piece))
     if move.leaves_deg:
         sides = tuple(_side(each) for each in move.leaves_deg)
-        more = "more" if any(stem.role == "leaf" for stem in piece.stems) else "first"
-        return Saying(f"composing.do.leaves-{more}", count=len(sides), sides=sides)
+        key = "leaves-more" if more else "leaves-first"
+        return Saying(f"composing.do.{key}", count=len(sides), sides=sides)
     if move.holder_cm != (0.0, 0.0):
         x, y = move.holder_cm
         side = _side(math.degrees(math.atan2(x, y)) % 360.0)

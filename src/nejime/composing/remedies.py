@@ -189,7 +189,9 @@ def _pins(here: Setting, wrong: Finding) -> Tries:
         return (Move(leaves=count) for count in (3, 4, 5))
     steeper = (_to(here, leaf.id, (180.0, 150.0, 210.0), (20.0, 35.0)) for leaf in here.leaves)
     leaves = (Move(leaves_deg=sides) for sides in MORE_LEAVES_DEG)
-    return chain(_first(_mixed(*steeper), 12), leaves, (Move(leaves=count) for count in (1, 2, 3)))
+    return chain(
+        _first(_mixed(*steeper), 12), leaves, (Move(leaves=count) for count in (1, 2, 3, 4))
+    )
 
 
 def _water(here: Setting, wrong: Finding) -> Tries:

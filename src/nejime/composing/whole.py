@@ -39,7 +39,7 @@ LOOSE = 1.6  # [own] pin holder's half measures
 BARE = 0.075  # [averill1913] ch. 4: four inches of bare stem on a tall piece
 FIRM, SURE = 1.2, 1.5  # [own] times the stems' weight that tips the pin holder
 FRESH_G_CM3 = 0.6  # [own] a stem's mass as a rough cylinder, tapering
-LEAFY = 1.2  # [own] with its twigs and leaves
+LEAFY, LEAFY_FROM = 1.2, 4.0  # [own] with its twigs and leaves; where they stand out so far
 GRAVITY_AT = 0.55  # [own] of the length
 SUNK = 0.895  # [own] weight of lead and brass under water over that in air
 EDGE_CM = 0.15  # [own] the rounded edge of the plate
@@ -222,7 +222,7 @@ def loose_feet(here: Setting) -> float:
 
 def load(here: Setting, stems: Stems, head_g: Array) -> Bodies:
     """The stems' weight as one body (…), about the pin holder's middle: rigid and rough."""
-    grown = np.where(stems.foliage_cm > 1.0, LEAFY, 1.0)
+    grown = np.where(stems.foliage_cm > LEAFY_FROM * stems.half_cm, LEAFY, 1.0)
     wood = FRESH_G_CM3 * np.pi * stems.half_cm**2 * stems.length_cm * grown
     reach = stems.end_cm[..., :2] - stems.start_cm[..., :2]
     from_middle = stems.start_cm[..., :2] - here.middle_cm

@@ -310,7 +310,7 @@ def _picture(table: Table, words: Words) -> Json:
     aim, shown = table.made.aim(), table.scene()
     return {
         "tree": dict(table.tree),
-        "wire": wire(shown, glaze=table.made.glaze),
+        "wire": wire(shown, glaze=table.made.glaze, season=table.made.season),
         "stems": [
             _row(table, stem, drawn.stem, words)
             for stem, drawn in zip(piece.stems, shown.stems, strict=True)

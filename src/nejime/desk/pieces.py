@@ -41,6 +41,12 @@ USUAL_BY_MONTH: Mapping[str, tuple[str, ...]] = {  # [own] the first of these in
     "leaf": ("aspidistra",),
 }
 LEAVES = 3  # [practice] an odd number of leaves at the foot
+SEASON_OF = (
+    "winter",
+    "spring",
+    "summer",
+    "autumn",
+)  # [practice] of three months each, from December
 SNAPSHOT = "snapshot"
 
 
@@ -117,7 +123,7 @@ def all_plants() -> tuple[tuple[str, str], ...]:
     return tuple(sorted(((each.id, each.english) for each in plants()), key=lambda pair: pair[1]))
 
 
-def begin(shelf: Shelf, fields: Mapping[str, str], words: Words) -> Kept:
+def begin(shelf: Shelf, fields: Mapping[str, str], words: Words, month: int = 4) -> Kept:
     """A new piece from a vessel, a form and material, flowers and leaves already in their places.
 
     Raises `InputError`.
@@ -128,6 +134,7 @@ def begin(shelf: Shelf, fields: Mapping[str, str], words: Words) -> Kept:
         "vessel": told,
         "glaze": glaze,
         "form": fields.get("form", "upright"),
+        "season": SEASON_OF[month % 12 // 3],
         "proportions": settings(shelf)["proportions"],
         "stems": _stems(fields),
     }

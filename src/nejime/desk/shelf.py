@@ -10,6 +10,7 @@ from pathlib import Path
 
 from platformdirs import user_data_path
 
+from nejime.basis.errors import refuse
 from nejime.records import CannotKeep, CannotOpen, Conflict, Document, Missing, Store, open_store
 
 Shelf = Store
@@ -37,8 +38,12 @@ def usual_place() -> Path:
 
 
 def open_shelf(folder: Path) -> Shelf:
-    """What is kept in a folder, which is made if there is none. Raises `CannotOpen`."""
-    return open_store(folder / FILE)
+    """What is kept in a folder, which is made if there is none. Raises `InputError`."""
+    try:
+        return open_store(folder / FILE)
+    except CannotOpen as trouble:
+        key = f"desk.cannot-open-{trouble.why}"
+        raise refuse("--keep-in", key, f"{key}-try", file=str(folder / FILE)) from trouble
 
 
 def is_empty(shelf: Shelf) -> bool:

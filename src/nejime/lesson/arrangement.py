@@ -45,7 +45,8 @@ class Stuff:
 
 @dataclass(frozen=True, slots=True)
 class Arrangement:
-    """A design in a vessel. `stuff` by stem id; `glaze` is the colour that the vessel has."""
+    """A design in a vessel. `stuff` by stem id; `glaze` is the colour that the vessel
+    has, `season` the one whose colours the leaves have."""
 
     design: Design
     vessel: Vessel
@@ -53,6 +54,7 @@ class Arrangement:
     rule: Rule
     stuff: Mapping[str, Stuff] = field(default_factory=dict)
     glaze: str = "celadon"
+    season: str = "spring"
 
     def piece(self) -> Piece:
         """The stems as they stand. Raises `InputError`."""

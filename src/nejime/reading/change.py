@@ -15,7 +15,7 @@ from nejime.basis.errors import InputError
 from nejime.forms.rules import SIZES, Size
 from nejime.forms.stems import Role
 from nejime.reading.checking import Sheet
-from nejime.reading.design import GLAZES
+from nejime.reading.design import GLAZES, SEASONS
 from nejime.reading.fields import Table, direction, lean, length, one_of
 from nejime.reading.tables import FormName, OpensTo, PlantId, StemMm
 
@@ -80,6 +80,7 @@ class WholeChange(Table):
     size: Annotated[Size, one_of(SIZES)] | None = None
     opens: OpensTo | None = None
     glaze: Annotated[str, one_of(GLAZES)] | None = None
+    season: Annotated[str, one_of(SEASONS)] | None = None
     vessel: dict[str, Any] | None = None
     holder: dict[str, Any] | None = None
     water: Deep | None = None

@@ -23,6 +23,7 @@ from nejime.reading.fields import Table, one_of
 from nejime.reading.tables import FormName, OpensTo, PlantId, SizeName, VesselTable, Yes
 from nejime.reading.vessels import made_vessel, read_holder
 
+SEASONS = ("spring", "summer", "autumn", "winter")
 GLAZES = ("celadon", "iron", "ash", "indigo", "rawclay", "white", "glass")
 ROLES: tuple[Role, ...] = ("main", "helper", "heart", "leaf")
 MOST_STEMS = 60  # [own] more do not go on any pin holder
@@ -59,6 +60,7 @@ class DesignTable(Table):
     form: FormName = "upright"
     proportions: str = ""
     size: SizeName = "usual"
+    season: Annotated[str, one_of(SEASONS)] = "spring"
     opens: OpensTo = "right"
     fuller_third: Yes = False
     place: tuple[Share, Share] | None = None
@@ -96,6 +98,7 @@ def read_design(tree: Mapping[str, Any], known: Mapping[str, Rule]) -> Arrangeme
         rule=rule_of_name(table.proportions, table.form, kind, known),
         stuff={each.id: _stuff(each) for each in stems},
         glaze=table.glaze,
+        season=table.season,
     )
 
 
@@ -153,6 +156,7 @@ def written(tree: Mapping[str, Any], made: Arrangement) -> dict[str, Any]:
         "form": design.form,
         "proportions": tree.get("proportions", ""),
         "size": design.size,
+        "season": made.season,
         "opens": design.opens,
         **({"fuller_third": True} if design.fuller_third else {}),
         **({"place": [round(each, 4) for each in design.place]} if design.place else {}),

@@ -11,12 +11,13 @@ from starlette.exceptions import HTTPException
 from starlette.middleware import Middleware
 from starlette.middleware.gzip import GZipMiddleware
 from starlette.requests import Request
-from starlette.responses import Response
+from starlette.responses import PlainTextResponse, Response
 from starlette.routing import BaseRoute, Mount
 from starlette.staticfiles import StaticFiles
 from starlette.types import Scope
 
-from nejime.desk.shelf import Missing, Shelf
+from nejime.basis.sayings import Saying, Words
+from nejime.desk.shelf import CannotKeep, Missing, Shelf
 from nejime.web.answering import HERE, show
 from nejime.web.guarding import Guard
 from nejime.web.pages import (
@@ -65,7 +66,11 @@ def application(shelf: Shelf, day: Callable[[], date] = date.today) -> Starlette
     app = Starlette(
         routes=routes,
         middleware=[Middleware(Guard), Middleware(GZipMiddleware, minimum_size=800)],
-        exception_handlers={404: _nothing_here, Missing: _nothing_here},
+        exception_handlers={
+            404: _nothing_here,
+            Missing: _nothing_here,
+            CannotKeep: _not_kept,
+        },
     )
     app.state.shelf = shelf
     app.state.day = day
@@ -76,3 +81,9 @@ def _nothing_here(request: Request, trouble: Exception) -> Response:
     """What stands where there is nothing (any more)."""
     assert isinstance(trouble, HTTPException | Missing)
     return show(request, "nothing.html", 404)
+
+
+def _not_kept(request: Request, trouble: Exception) -> Response:
+    """What stands where the disk is full or gone: without anything that is kept."""
+    says = Words().say(Saying("web.not-kept"))
+    return PlainTextResponse(says, 503)

@@ -52,7 +52,8 @@ async def begin(request: Request) -> Response:
     fields = typed(await request.form())
     words = words_of(request)
     try:
-        made = await run_in_threadpool(pieces.begin, shelf_of(request), fields, words)
+        month = request.app.state.day().month
+        made = await run_in_threadpool(pieces.begin, shelf_of(request), fields, words, month)
     except InputError as trouble:
         wrong = {
             name.removeprefix("vessel."): says
