@@ -164,7 +164,7 @@ export const GLAZES = {
   iron: { low: "#37302d", lip: "#6b4a36", line: "#9a6b42", gloss: 0.9, specks: 0.2, runs: 0.9, clouds: 0.35, from: 0.62 },
   ash: { low: "#b6ab90", lip: "#d8cfb8", line: "#8f7450", gloss: 0.35, specks: 0.55, runs: 0.6, clouds: 0.3 },
   indigo: { from: 0.5, low: "#38506a", lip: "#607c95", line: "#8d7659", gloss: 0.8, specks: 0.12, runs: 0.4, clouds: 0.32 },
-  rawclay: { low: "#8c6e58", lip: "#a5846a", line: "#94765d", gloss: 0.05, specks: 0.5, runs: 0.1, clouds: 0.35 },
+  rawclay: { low: "#85705f", lip: "#a28a76", line: "#927a66", gloss: 0.05, specks: 0.5, runs: 0.1, clouds: 0.35 },
   white: { low: "#d8d3c7", lip: "#ece8de", line: "#c2ab88", gloss: 0.75, specks: 0.1, runs: 0.15, clouds: 0.08 },
   glass: { low: "#cfdcd6", lip: "#e6efea", line: "#e6efea", gloss: 1.0, specks: 0, runs: 0, clouds: 0 },
 };
