@@ -46,7 +46,7 @@ SEASON_OF = (
     "spring",
     "summer",
     "autumn",
-)  # [practice] of three months each, from December
+)  # [practice] from December
 SNAPSHOT = "snapshot"
 
 
