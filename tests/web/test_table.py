@@ -241,3 +241,18 @@ def test_a_branch_that_is_too_short_has_ways_out(client: TestClient, piece: str)
     assert enough["ways"] == []
     wrong = client.post("/table/short", json={"tree": tree, "id": "first", "have": "tall"})
     assert wrong.status_code == 422
+
+
+@pytest.mark.source("hand", "20 in = 50.8 cm, where the settings say inches")
+def test_a_plain_number_is_in_the_readers_unit(
+    client: TestClient, shelf: Shelf, piece: str
+) -> None:
+    shelf.only("settings", "settings", {"units": "in"})
+    answer = keep(client, piece, {"act": "stem", "id": "first", "length": "20"})
+    assert stem(answer.json(), "first")["length_cm"] == pytest.approx(50.8, abs=0.01)
+    dragged = keep(client, piece, {"act": "stem", "id": "first", "length": 50.0})
+    assert stem(dragged.json(), "first")["length_cm"] == pytest.approx(50.0, abs=0.01)
+    told = {**CHOSEN, "vessel": "own", "shape": "round", "width": "12", "height": "3"}
+    made = client.post("/table/new", data=told, follow_redirects=False).headers["location"]
+    length_cm = stem(state(client, made), "first")["length_cm"]
+    assert length_cm == pytest.approx(1.5 * 15 * 2.54, abs=0.01)

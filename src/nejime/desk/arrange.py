@@ -11,6 +11,7 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from nejime.basis.sayings import Saying, Words
+from nejime.basis.units import as_said_cm
 from nejime.composing.advice import advice
 from nejime.composing.checks import findings, shown
 from nejime.composing.material import Material
@@ -110,11 +111,11 @@ def _laid(tree: Tree, made: Arrangement) -> Table:
     return Table(tree, made, piece, made.bodies(piece))
 
 
-def after(tree: Tree, told: Mapping[str, Any] | None) -> Table:
+def after(tree: Tree, told: Mapping[str, Any] | None, unit: str = "cm") -> Table:
     """The piece after one change, or as it is. Raises `InputError` where it cannot be."""
     if not told:
         return on_table(tree)
-    change = read_change(told)
+    change = read_change(told, unit)
     if isinstance(change, WholeChange):
         return _whole(tree, change)
     made = _apply(read_design(tree, packaged()), change)
@@ -275,7 +276,10 @@ def taken_over(
     were = {stem.id: stem for stem in table.stems}
     stuff = {stem.id: _stuff_of(table, stem, (material or {}).get(stem.id)) for stem in piece.stems}
     chosen = {each.id: each for each in design.stems}
-    stems = tuple(chosen.get(each.id, SetStem(each.id, each.role)) for each in piece.stems)
+    stems = tuple(
+        replace(chosen.get(each.id, SetStem(each.id, each.role)), leader=each.leader)
+        for each in piece.stems
+    )
     design = replace(design, stems=stems)
     for stem in piece.stems:
         if stem != were.get(stem.id):
@@ -336,8 +340,8 @@ def _row(table: Table, stem: Stem, drawn: Stem, words: Words) -> Json:
         "label": f"{stem.label.romaji} {stem.label.kanji}" if stem.label else "",
         "plant": stuff.plant,
         "plant_name": plant_name(stuff.plant),
-        "length": words.quantity("length_cm", stem.length_cm),
-        "cut": words.quantity("cut_cm", stem.cut_cm),
+        "length": words.quantity("length_cm", as_said_cm(stem.length_cm)),
+        "cut": words.quantity("cut_cm", as_said_cm(stem.said_cm)),
         "lean": f"{stem.stands_deg:.0f}°",
         "direction": words.say(short_direction(stem.bearing_deg)),
         "length_cm": round(stem.length_cm, 2),

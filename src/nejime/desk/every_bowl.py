@@ -9,6 +9,7 @@ from typing import Any
 from nejime import __version__
 from nejime.basis.errors import InputError
 from nejime.basis.sayings import Saying, Words
+from nejime.basis.units import as_said_cm
 from nejime.desk.arrange import Table, on_table
 from nejime.desk.settings import settings, words_for
 from nejime.desk.shelf import Kept, Shelf
@@ -37,6 +38,7 @@ class InBowl:
     rows: tuple[tuple[str, str, str, str], ...]
     word: str
     says: str
+    note: str
     cannot: str
     offer: str
 
@@ -58,6 +60,14 @@ def in_every_bowl(
         _in_bowl(table, who, made, held, shelf, words)
         for who, made, held in _vessels(shelf, class_id)
     )
+
+
+def without_vessel(shelf: Shelf, class_id: int | None) -> tuple[str, ...]:
+    """Who of a class has no vessel that is known yet."""
+    if class_id is None:
+        return ()
+    people = shelf.get(class_id).content.get("person", [])
+    return tuple(str(each.get("name", "")) for each in people if not each.get("vessel"))
 
 
 def _vessels(shelf: Shelf, class_id: int | None) -> list[tuple[str, Vessel, Holder | None]]:
@@ -104,7 +114,7 @@ def _in_bowl(
         shown = _tried(table, arrangement)
     except InputError as trouble:
         says = words.say(trouble.faults[0].says)
-        return InBowl(who, vessel, "", (), "", "", says, _offer(table, shelf, words))
+        return InBowl(who, vessel, "", (), "", "", "", says, _offer(table, shelf, words))
     verdict = judge(shown.piece, shown.bodies)
     wide, high = TILE_MM
     return InBowl(
@@ -121,7 +131,7 @@ def _in_bowl(
         rows=tuple(
             (
                 f"{stem.label.romaji} {stem.label.kanji}" if stem.label else stem.id,
-                words.quantity("cut_cm", stem.cut_cm),
+                words.quantity("cut_cm", as_said_cm(stem.said_cm)),
                 f"{stem.stands_deg:.0f}°",
                 words.say(direction(stem.bearing_deg)),
             )
@@ -129,6 +139,7 @@ def _in_bowl(
         ),
         word=verdict.word,
         says=words.say(verdict.reason),
+        note=words.say(Saying("web.bowls.in-vase")) if made.tall else "",
         cannot="",
         offer="" if verdict.word == "stands" else _offer(table, shelf, words),
     )
@@ -168,4 +179,6 @@ def _printed(each: InBowl, words: Words) -> tuple[str, str, str, list[str], str]
     if each.cannot:
         return each.who, each.vessel, "", [each.cannot], each.offer
     word = words.say(Saying(f"web.table.word.{each.word}"))
-    return each.who, each.vessel, each.svg, [*lines, word], each.offer
+    standing = word if each.word == "stands" else f"{word}: {each.says}"
+    last = [each.note] if each.note else []
+    return each.who, each.vessel, each.svg, [*lines, *last, standing], each.offer

@@ -20,7 +20,7 @@ from nejime.forms.vessel import Vessel
 from nejime.papers.wording import plant_name
 from nejime.plants.table import plants
 from nejime.reading.design import GLAZES
-from nejime.reading.typed import vessel_of
+from nejime.reading.typed import value_of, vessel_of
 
 USUAL_VESSELS: Mapping[str, Mapping[str, Any]] = {  # [own] where the cupboard is empty
     "dish": {"shape": "round", "width": 30, "height": 6},
@@ -129,7 +129,7 @@ def begin(shelf: Shelf, fields: Mapping[str, str], words: Words, month: int = 4)
     Raises `InputError`.
     """
     chosen = fields.get("vessel", "dish")
-    told, glaze = _vessel(shelf, chosen, fields)
+    told, glaze = _vessel(shelf, chosen, fields, words.unit)
     tree: Json = {
         "vessel": told,
         "glaze": glaze,
@@ -150,14 +150,15 @@ def _name(tree: Tree, words: Words) -> str:
     return words.say(Saying("web.table.new.name", plants=tuple(list(plant_names)[:2]), form=form))
 
 
-def _vessel(shelf: Shelf, chosen: str, fields: Mapping[str, str]) -> tuple[Json, str]:
+def _vessel(shelf: Shelf, chosen: str, fields: Mapping[str, str], unit: str) -> tuple[Json, str]:
     """The vessel as it is kept, and its glaze."""
     if chosen.startswith("cupboard-"):
         content = shelf.get(int(chosen.removeprefix("cupboard-"))).content
         known = {key: value for key, value in content.items() if key not in NOT_OF_VESSEL}
         return known, content.get("glaze", GLAZES[0])
     if chosen == "own":
-        return {key: fields[key] for key in OF_VESSEL if fields.get(key, "").strip()}, GLAZES[0]
+        given = {key: fields[key] for key in OF_VESSEL if fields.get(key, "").strip()}
+        return {key: value_of(key, text, unit) for key, text in given.items()}, GLAZES[0]
     return dict(USUAL_VESSELS.get(chosen, USUAL_VESSELS["dish"])), GLAZES[0]
 
 
@@ -199,13 +200,13 @@ def _state(found: Kept, words: Words) -> Json:
 
 def try_change(told: Mapping[str, Any], words: Words) -> Json:
     """What a change would look like, while a hand is still moving: nothing is kept."""
-    return glance(after(told["tree"], told.get("change")), words)
+    return glance(after(told["tree"], told.get("change"), words.unit), words)
 
 
 def keep_change(shelf: Shelf, piece_id: int, told: Mapping[str, Any], words: Words) -> Json:
     """A change made and kept. `base` is the version that it was made from; where somebody else
     changed the piece since, nothing is kept and both are told. Raises `Missing`, `InputError`."""
-    table = after(told["tree"], told.get("change"))
+    table = after(told["tree"], told.get("change"), words.unit)
     found = shelf.save(piece_id, dict(table.tree), int(told["base"]))
     if isinstance(found, Conflict):
         return {"conflict": _state(found.theirs, words), "mine": sight(table, words)}

@@ -11,10 +11,13 @@ from nejime.desk.settings import settings, words_for
 from nejime.desk.shelf import Shelf
 from nejime.drawings.elevation import elevation
 from nejime.drawings.plan import plan
+from nejime.keeping.hazards import plant_cautions
+from nejime.papers.cautions import of
 from nejime.papers.handout import Told, handout
 from nejime.papers.pdf import print_sheets
 from nejime.papers.sheet import Stock
 from nejime.papers.wording import plant_name
+from nejime.plants.table import Plant, plant
 from nejime.standing.draws import SEED
 from nejime.standing.remedies import remedies
 from nejime.standing.verdict import judge
@@ -34,11 +37,11 @@ def handout_of(shelf: Shelf, piece_id: int, today: dt.date) -> bytes:
         seed=SEED,
         author=chosen["library"],
     )
-    told = _told(on_table(found.content), found.name)
+    told = _told(on_table(found.content), found.name, words)
     return print_sheets([handout(told, words, stock)], stock, found.name).pdf
 
 
-def _told(table: Table, name: str) -> Told:
+def _told(table: Table, name: str, words: Words) -> Told:
     verdict = judge(table.piece, table.bodies)
     helps = remedies(table.piece, table.bodies, verdict=verdict)[:MOST_REMEDIES]
     return Told(
@@ -46,9 +49,15 @@ def _told(table: Table, name: str) -> Told:
         piece=table.piece,
         standing=(verdict.reason, *(each.says for each in helps)),
         notes=verdict.remarks,
+        cautions=tuple(of(plant_cautions(_plants(table), goes_home=True), words)),
         plants={stem: plant_name(stuff.plant) for stem, stuff in table.made.stuff.items()},
         looks=table.looks(),
     )
+
+
+def _plants(table: Table) -> list[Plant]:
+    """The plants of a piece, each once."""
+    return [plant(each) for each in dict.fromkeys(s.plant for s in table.made.stuff.values())]
 
 
 def drawings_of(shelf: Shelf, piece_id: int, words: Words) -> dict[str, str]:

@@ -22,7 +22,7 @@ def ways(shelf: Shelf, told: Mapping[str, Any], words: Words) -> Json:
 
     Each way has its sentence and, where the table can do it, the piece's JSON with it done.
     """
-    stem_id, have_cm = read_have(told)
+    stem_id, have_cm = read_have(told, words.unit)
     table = on_table(told["tree"])
     if not too_short(table.piece, stem_id, have_cm):
         return {"says": words.say(Saying("web.table.long-enough")), "ways": []}

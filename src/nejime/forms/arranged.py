@@ -42,7 +42,8 @@ class SetStem:
     """One stem as it was set; None where it is as the form, or the usual place, has it.
 
     `length` over the rule's first stem; `foot` (across, away) over half the pin holder's measure;
-    `bow` over its own length; `bearing_deg` and `foot` for the piece that opens to the right.
+    `bow` over its own length; `leader` is the main stem that it follows; `bearing_deg` and `foot`
+    for the piece that opens to the right.
     """
 
     id: str
@@ -52,6 +53,7 @@ class SetStem:
     bearing_deg: float | None = None
     foot: tuple[float, float] | None = None
     bow: float | None = None
+    leader: str | None = None
 
     @property
     def moved(self) -> bool:
@@ -147,7 +149,7 @@ def _stem(bare: Piece, chosen: SetStem, known: Mapping[str, Stem], first_cm: flo
         bearing=about(written, BEARING_TOLERANCE_DEG),
         start=_start(bare, chosen, usual, written),
         label=bare.rule.label.get(chosen.id),
-        leader=usual.leader,
+        leader=chosen.leader or usual.leader,
     )
     if chosen.bow is None:
         return made

@@ -18,8 +18,10 @@ from nejime.reading.checking import Sheet
 from nejime.reading.design import GLAZES, SEASONS
 from nejime.reading.fields import Table, direction, lean, length, one_of
 from nejime.reading.tables import FormName, OpensTo, PlantId, StemMm
+from nejime.reading.typed import value_of
 
 LEAST_CM, MOST_CM = 1.0, 300.0  # [own] a shorter stem cannot be put on pins
+TYPED = ("length", "have", "water")  # lengths that are typed as text
 FAR_CM = 200.0  # [own] no foot or pin holder is further away
 
 Number = Annotated[float, Field(allow_inf_nan=False)]
@@ -97,8 +99,12 @@ _ACTS: Mapping[str, type[Table]] = {
 }
 
 
-def read_change(tree: Mapping[str, Any]) -> Change:
-    """The change that the page tells of. Raises `InputError` with every fault."""
+def read_change(tree: Mapping[str, Any], unit: str = "cm") -> Change:
+    """The change that the page tells of. Raises `InputError` with every fault.
+
+    `unit`: what a plain length is in that was typed; a dragged one is a number, in centimetres.
+    """
+    tree = _in_unit(tree, unit)
     found = Sheet("", tree, {})
     model = _ACTS.get(str(tree.get("act")))
     if model is None:
@@ -110,6 +116,21 @@ def read_change(tree: Mapping[str, Any]) -> Change:
     return change  # type: ignore[return-value]
 
 
+def _in_unit(tree: Mapping[str, Any], unit: str) -> dict[str, Any]:
+    """What was typed as text, in the reader's unit."""
+    told = {
+        key: value_of("length", value, unit) if key in TYPED and isinstance(value, str) else value
+        for key, value in tree.items()
+    }
+    vessel = told.get("vessel")
+    if isinstance(vessel, dict):
+        told["vessel"] = {
+            key: value_of(key, value, unit) if isinstance(value, str) else value
+            for key, value in vessel.items()
+        }
+    return told
+
+
 class HaveTable(Table):
     """How long a branch is, instead of a stem."""
 
@@ -117,8 +138,9 @@ class HaveTable(Table):
     have: Long
 
 
-def read_have(tree: Mapping[str, Any]) -> tuple[str, float]:
+def read_have(tree: Mapping[str, Any], unit: str = "cm") -> tuple[str, float]:
     """The stem, and how long the branch is that is there for it. Raises `InputError`."""
+    tree = _in_unit(tree, unit)
     found = Sheet("", tree, {})
     told = found.checked(HaveTable, {key: tree.get(key) for key in ("id", "have")}, ())
     if told is None:

@@ -49,6 +49,7 @@ class StemTable(Table):
     bearing_deg: Degrees | None = None
     foot: tuple[Share, Share] | None = None
     bow: Annotated[float, Field(ge=-0.5, le=0.5, allow_inf_nan=False)] | None = None
+    leader: Annotated[str, one_of(MAIN)] | None = None
 
 
 class DesignTable(Table):
@@ -117,6 +118,7 @@ def _set(table: StemTable) -> SetStem:
         table.bearing_deg,
         table.foot,
         table.bow,
+        table.leader,
     )
 
 
@@ -134,6 +136,8 @@ def written_stem(chosen: SetStem, stuff: Stuff) -> dict[str, Any]:
         value = getattr(chosen, key)
         if value is not None:
             told[key] = round(value, 4)
+    if chosen.leader is not None:
+        told["leader"] = chosen.leader
     if chosen.foot is not None:
         told["foot"] = [round(each, 4) for each in chosen.foot]
     if stuff.thickness_mm is not None:

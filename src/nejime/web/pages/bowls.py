@@ -6,7 +6,7 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
-from nejime.desk.every_bowl import bowls_pdf, groups, in_every_bowl
+from nejime.desk.every_bowl import bowls_pdf, groups, in_every_bowl, without_vessel
 from nejime.web.answering import shelf_of, show, words_of
 from nejime.web.paper import paper
 
@@ -30,6 +30,7 @@ def bowls(request: Request) -> Response:
         name=shelf.get(piece_id).name,
         classes=groups(shelf),
         of=of,
+        unknown=without_vessel(shelf, of),
         bowls=in_every_bowl(shelf, piece_id, of, words_of(request)),
     )
 

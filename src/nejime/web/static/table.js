@@ -62,6 +62,7 @@ function keep(change, tree) {
 
 async function sendNext() {
   keeping = true;
+  let well = true;
   say(words.saving);
   while (queue.length) {
     const { change, tree } = queue[0];
@@ -74,9 +75,10 @@ async function sendNext() {
       continue;
     }
     queue.shift();
+    well = answer.status === 200;
     if (answer.status === 409) conflict(answer.told);
     else if (answer.status === 422) wrong(answer.told.wrong);
-    else if (answer.status === 200) take(answer.told);
+    else if (well) take(answer.told);
     else {
       queue.unshift({ change, tree });
       say(words.lost);
@@ -84,7 +86,7 @@ async function sendNext() {
     }
   }
   keeping = false;
-  if ($("trouble").hidden) say(words.kept);
+  say(well ? words.kept : words.notKept);
 }
 
 const pause = (ms) => new Promise((done) => setTimeout(done, ms));
@@ -254,9 +256,9 @@ function fillCard(card, stem, told) {
   card.querySelector(".stem-numbers").textContent = `${stem.plant_name} · ${stem.cut} · ${stem.lean} · ${stem.direction}`;
   const reasons = [];
   if (told.standing.stems.includes(stem.id)) reasons.push(told.standing.says);
-  if (stem.lifted) reasons.push(words.lifted);
   for (const each of told.findings) if (each.stems.at(-1) === stem.id) reasons.push(each.says);
   card.classList.toggle("has-reason", reasons.length > 0);
+  if (stem.lifted) reasons.push(words.lifted);
   card.querySelector(".reason-here").textContent = reasons.join(" ");
   put(card, "length", stem.length);
   put(card, "lean", stem.lean);
