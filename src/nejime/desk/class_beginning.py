@@ -12,7 +12,7 @@ from nejime.desk.classes import KEPT_KINDS, KIND, with_kept
 from nejime.desk.new_class import SATURDAY, WEEKS_AHEAD
 from nejime.desk.settings import settings
 from nejime.desk.shelf import Kept, Shelf
-from nejime.plants.table import plant
+from nejime.plants.table import find, plant
 from nejime.reading.class_tree import Tree
 from nejime.reading.when import is_southern
 
@@ -70,7 +70,7 @@ def begin_class(shelf: Shelf, today: dt.date, called: str) -> Kept:
             **{key: chosen[key] for key in ("poison_line", "contact") if chosen[key]},
         },
         "demonstration": {"vessel": {"shape": "round", "width": "30", "height": "6"}},
-        "material": _material(day.month, southern=south),
+        "material": _material(day.month, had_there(shelf), southern=south),
     }
     for kind in KEPT_KINDS:
         for kept in reversed(shelf.all(kind)):
@@ -78,9 +78,19 @@ def begin_class(shelf: Shelf, today: dt.date, called: str) -> Kept:
     return shelf.add(KIND, called, tree)
 
 
-def _material(month: int, *, southern: bool) -> list[Tree]:
-    """One branch, one flower, one leaf that can be had in a month."""
-    branch, flower, leaf = (_in_season(kind, month, southern=southern) for kind in FIRST_CHOICES)
+def had_there(shelf: Shelf) -> frozenset[str]:
+    """The plants that her garden and her shops have."""
+    names = [str(each.content.get("plant", "")) for each in shelf.all("garden")]
+    for shop in shelf.all("shop"):
+        names += [str(bunch.get("plant", "")) for bunch in shop.content.get("bunch", [])]
+    return frozenset(each.id for name in names for each in find(name)[:1])
+
+
+def _material(month: int, had: frozenset[str], *, southern: bool) -> list[Tree]:
+    """One branch, one flower, one leaf that can be had."""
+    branch, flower, leaf = (
+        _first_choice(kind, month, had, southern=southern) for kind in FIRST_CHOICES
+    )
     found: list[Tree] = []
     if branch:
         thick = {"first": "pencil", "second": "pencil", "third": "drinking-straw"}
@@ -92,10 +102,12 @@ def _material(month: int, *, southern: bool) -> list[Tree]:
     return found
 
 
-def _in_season(kind: str, month: int, *, southern: bool) -> str:
-    """The first choice of a kind that gardens, else shops, have in a month; empty where none."""
+def _first_choice(kind: str, month: int, had: frozenset[str], *, southern: bool) -> str:
+    """The first choice of a kind: what her own places have, in season if possible; else what
+    gardens, else shops, have in that month; empty where none."""
     in_garden = (month + (6 if southern else 0) - 1) % 12 + 1
     chosen = [plant(name) for name in FIRST_CHOICES[kind]]
-    grown = (each.english for each in chosen if each.in_garden(in_garden))
-    sold = (each.english for each in chosen if each.on_market(month))
-    return next(grown, "") or next(sold, "")
+    grown = [each for each in chosen if each.in_garden(in_garden)]
+    season = [*grown, *(each for each in chosen if each.on_market(month))]
+    here = [each for each in (*season, *chosen) if each.id in had]
+    return next((each.english for each in (*here, *season)), "")
