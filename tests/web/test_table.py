@@ -256,3 +256,22 @@ def test_a_plain_number_is_in_the_readers_unit(
     made = client.post("/table/new", data=told, follow_redirects=False).headers["location"]
     length_cm = stem(state(client, made), "first")["length_cm"]
     assert length_cm == pytest.approx(1.5 * 15 * 2.54, abs=0.01)
+
+
+@pytest.mark.source("hand", "a bow to the right: every step off the straight line is to its right")
+def test_a_branch_of_her_own_has_the_line_that_was_drawn(client: TestClient, piece: str) -> None:
+    off = [0.05, 0.1, 0.14, 0.16, 0.17, 0.17, 0.16, 0.14, 0.1, 0.06, 0.03]
+    answer = keep(client, piece, {"act": "stem", "id": "first", "off": off})
+    assert answer.status_code == 200
+    told = next(each for each in answer.json()["wire"]["stems"] if each["id"] == "first")
+    look = client.get(f"/table/look/{told['look']}").json()
+    flat = look["axes"][0][5]
+    points = [tuple(flat[at : at + 3]) for at in range(0, len(flat), 3)]
+    assert points[0] == pytest.approx((0, 0, 0))
+    assert points[-1] == pytest.approx((0, 0, 54.0), abs=0.05)
+    assert max(x for x, _, _ in points) == pytest.approx(0.17 * 54, abs=0.5)
+    assert all(x >= 0 for x, _, _ in points)
+    back = keep(client, piece, {"act": "stem", "id": "first", "off": []}).json()
+    assert "off" not in back["tree"]["stems"][0]
+    wrong = keep(client, piece, {"act": "stem", "id": "first", "off": [9.0]})
+    assert wrong.status_code == 422

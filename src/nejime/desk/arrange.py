@@ -24,7 +24,7 @@ from nejime.forms.rules import Rule, packaged
 from nejime.forms.stems import Piece, Stem, stem_name
 from nejime.lesson.arrangement import BLADE_SHARE, Arrangement, Stuff
 from nejime.papers.looks import HEAD_CM, look
-from nejime.papers.wording import plant_name, short_direction
+from nejime.papers.wording import one_unit, plant_name, short_direction
 from nejime.plants.table import plant
 from nejime.reading.change import (
     AddChange,
@@ -98,7 +98,9 @@ class Table:
 
 def _look(stem: Stem, stuff: Stuff, bodies: Mapping[str, Body]) -> Look:
     drawn = look(stuff.plant, bodies[stem.id].thickness_mm, stem.role, stem.id)
-    return replace(drawn, seed=stuff.seed, roll_deg=stuff.roll_deg, stage=stuff.stage)
+    return replace(
+        drawn, seed=stuff.seed, roll_deg=stuff.roll_deg, stage=stuff.stage, off=stuff.off
+    )
 
 
 def on_table(tree: Tree, known: Mapping[str, Rule] | None = None) -> Table:
@@ -168,6 +170,8 @@ def _stem(made: Arrangement, change: StemChange) -> Arrangement:
         stuff = Stuff(change.plant, seed_of(change.plant, change.id))
     if change.lean is not None or change.length is not None:
         stuff = replace(stuff, droop_deg=0.0)
+    if change.off is not None:
+        stuff = replace(stuff, off=change.off)
     if change.roll is not None:
         stuff = replace(stuff, roll_deg=change.roll)
     if change.open is not None:
@@ -340,7 +344,7 @@ def _row(table: Table, stem: Stem, drawn: Stem, words: Words) -> Json:
         "label": f"{stem.label.romaji} {stem.label.kanji}" if stem.label else "",
         "plant": stuff.plant,
         "plant_name": plant_name(stuff.plant),
-        "length": words.quantity("length_cm", as_said_cm(stem.length_cm)),
+        "length": one_unit(words).quantity("length_cm", as_said_cm(stem.length_cm)),
         "cut": words.quantity("cut_cm", as_said_cm(stem.said_cm)),
         "lean": f"{stem.stands_deg:.0f}°",
         "direction": words.say(short_direction(stem.bearing_deg)),

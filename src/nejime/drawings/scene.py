@@ -49,7 +49,8 @@ class Look:
     """How a stem's material is drawn: what it is, how thick, how large its head, which outline.
 
     Where the `plant` is known it is drawn as it grows, from the `seed`; `stage` is how far its
-    flowers are open (0 to 1), `roll_deg` turns it about its own line, its good side away.
+    flowers are open (0 to 1), `roll_deg` turns it about its own line, its good side away. `off` is
+    the line of a branch of somebody's own; see `skeleton.axes.own_line`.
     """
 
     kind: Kind
@@ -60,6 +61,7 @@ class Look:
     seed: int = 0
     stage: float = 0.8
     roll_deg: float = 0.0
+    off: tuple[float, ...] = ()
 
 
 USUAL_LOOKS: dict[str, Look] = {  # [own] where nobody has chosen the material yet

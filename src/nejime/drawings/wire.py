@@ -142,7 +142,7 @@ _KEY = re.compile(
     r"(?P<plant>[a-z-]+)_(?P<length>\d{1,4})_(?P<thick>\d{1,3})_(?P<seed>\d{1,10})"
     r"_(?P<stage>\d{1,2})_(?P<season>[a-z]*)_(?P<tilt>\d{1,2})_(?P<bearing>\d{1,2})"
     r"_(?P<roll>\d{1,2})_(?P<bow>-?\d{1,3})_(?P<bare>\d{1,2})_(?P<side>[rl])"
-    r"_(?P<table>[0-9a-f]+)"
+    r"_(?P<off>[-0-9.]{0,90})_(?P<table>[0-9a-f]+)"
 )
 
 
@@ -169,6 +169,7 @@ def look_key(standing: Standing, season: str = "") -> str:
         round(stem.bow_cm * 5),
         min(49, -int(-standing.bare // BARE_STEP)),
         "l" if standing.chirality < 0 else "r",
+        ".".join(str(round(each * 1000)) for each in look.off),
         table_version(),
     )
     return "_".join((plant_of(standing), *map(str, numbers)))
@@ -184,7 +185,13 @@ def look(key: str) -> Json:
     tilt, bearing = int(told["tilt"]) * STEP_DEG, int(told["bearing"]) * STEP_DEG
     pose = held(tilt, bearing, int(told["roll"]) * STEP_DEG, -1.0 if told["side"] == "l" else 1.0)
     bow = times(line(tilt + (90.0 if tilt < 90.0 else -90.0), bearing), int(told["bow"]) / 5)
-    stance = Stance(pose.own(UP), pose.own(SHOULDER), pose.own(bow), int(told["bare"]) * BARE_STEP)
+    stance = Stance(
+        pose.own(UP),
+        pose.own(SHOULDER),
+        pose.own(bow),
+        int(told["bare"]) * BARE_STEP,
+        _off(told["off"]),
+    )
     grown = skeleton(
         told["plant"],
         int(told["length"]) / 10,
@@ -194,6 +201,14 @@ def look(key: str) -> Json:
         int(told["stage"]) / 10,
     )
     return look_wire(grown, told["plant"], told["season"], int(told["length"]) / 10)
+
+
+def _off(text: str) -> tuple[float, ...]:
+    """The line of somebody's own branch, from a key. Raises `KeyError`."""
+    try:
+        return tuple(int(each) / 1000 for each in text.split(".")) if text else ()
+    except ValueError:
+        raise KeyError(text) from None
 
 
 _SEASONS = ("", *tints.SEASONS)

@@ -28,7 +28,9 @@ OPEN, IN_BUD = 0.8, 0.25  # [own] how far flowers are drawn open
 class Stuff:
     """What a stem is made of, and how it is turned. `roll_deg` turns it about its own line;
     `seed` makes it the very stem that it is. `stage` is how far its flowers are open, 0 to 1. A
-    leaf's blade hangs `droop_deg` lower than its stalk."""
+    leaf's blade hangs `droop_deg` lower than its stalk. `off` is the line of a branch of her own:
+    how far it is off its straight line at even steps, in shares of its length.
+    """
 
     plant: str
     seed: int
@@ -36,6 +38,7 @@ class Stuff:
     roll_deg: float = 0.0
     stage: float = OPEN
     droop_deg: float = 0.0
+    off: tuple[float, ...] = ()
 
     @property
     def in_bud(self) -> bool:

@@ -15,7 +15,7 @@ from nejime.basis.errors import InputError
 from nejime.forms.rules import SIZES, Size
 from nejime.forms.stems import Role
 from nejime.reading.checking import Sheet
-from nejime.reading.design import GLAZES, SEASONS
+from nejime.reading.design import GLAZES, SEASONS, OwnLine
 from nejime.reading.fields import Table, direction, lean, length, one_of
 from nejime.reading.tables import FormName, OpensTo, PlantId, StemMm
 from nejime.reading.typed import value_of
@@ -45,6 +45,7 @@ class StemChange(Table):
     bow: Annotated[float, Field(ge=-60.0, le=60.0, allow_inf_nan=False)] | None = None
     roll: Annotated[float, Field(ge=-360.0, le=360.0, allow_inf_nan=False)] | None = None
     open: Annotated[float, Field(ge=0.0, le=1.0)] | None = None
+    off: OwnLine | None = None
     plant: PlantId | None = None
     thickness: StemMm | None = None
     another: bool = False

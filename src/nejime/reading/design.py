@@ -30,6 +30,7 @@ MOST_STEMS = 60  # [own] more do not go on any pin holder
 LARGEST_SEED = 2**53  # [own]
 
 Share = Annotated[float, Field(ge=-1.0, le=1.0, allow_inf_nan=False)]
+OwnLine = Annotated[tuple[Annotated[float, Field(ge=-0.6, le=0.6)], ...], Field(max_length=15)]
 Degrees = Annotated[float, Field(ge=-360.0, le=360.0, allow_inf_nan=False)]
 
 
@@ -44,6 +45,7 @@ class StemTable(Table):
     roll_deg: Degrees = 0.0
     stage: Annotated[float, Field(ge=0.0, le=1.0)] = OPEN
     droop_deg: Annotated[float, Field(ge=-90.0, le=90.0, allow_inf_nan=False)] = 0.0
+    off: OwnLine = ()
     length: Annotated[float, Field(ge=0.01, le=5.0, allow_inf_nan=False)] | None = None
     tilt_deg: Annotated[float, Field(ge=0.0, le=180.0, allow_inf_nan=False)] | None = None
     bearing_deg: Degrees | None = None
@@ -124,7 +126,13 @@ def _set(table: StemTable) -> SetStem:
 
 def _stuff(table: StemTable) -> Stuff:
     return Stuff(
-        table.plant, table.seed, table.thickness_mm, table.roll_deg, table.stage, table.droop_deg
+        table.plant,
+        table.seed,
+        table.thickness_mm,
+        table.roll_deg,
+        table.stage,
+        table.droop_deg,
+        table.off,
     )
 
 
@@ -144,6 +152,8 @@ def written_stem(chosen: SetStem, stuff: Stuff) -> dict[str, Any]:
         told["thickness_mm"] = stuff.thickness_mm
     if stuff.roll_deg:
         told["roll_deg"] = round(stuff.roll_deg, 1)
+    if stuff.off:
+        told["off"] = [round(each, 3) for each in stuff.off]
     if stuff.droop_deg:
         told["droop_deg"] = round(stuff.droop_deg, 1)
     if stuff.stage != OPEN:

@@ -56,7 +56,11 @@ def stance(standing: Standing, held: Pose) -> Stance:
     half_way = times((first[0] + last[0], first[1] + last[1], first[2] + last[2]), 0.5)
     bow = minus((middle[0], middle[1], middle[2]), half_way)
     return Stance(
-        held.own(UP), held.own(SHOULDER), held.own(bow), math.ceil(standing.bare * 50) / 50
+        held.own(UP),
+        held.own(SHOULDER),
+        held.own(bow),
+        math.ceil(standing.bare * 50) / 50,
+        standing.look.off,
     )
 
 

@@ -104,6 +104,19 @@ def main_line(
     return tuple(points)
 
 
+def own_line(length_cm: float, off: Sequence[float]) -> tuple[Vec, ...]:
+    """The main axis along a line that somebody drew: how far it is off the chord, to the viewer's
+    right and in shares of the length, at even steps between foot and end."""
+    knots = (0.0, *off, 0.0)
+    points = []
+    for index in range(POINTS):
+        at = index / (POINTS - 1) * (len(knots) - 1)
+        low = min(int(at), len(knots) - 2)
+        aside = knots[low] + (at - low) * (knots[low + 1] - knots[low])
+        points.append((aside * length_cm, 0.0, index / (POINTS - 1) * length_cm))
+    return tuple(points)
+
+
 def _even(shares: Sequence[float], long: float, wander: float, chance: Chance) -> Off:
     a, b = chance.between(0, 6.28), chance.between(0, 6.28)
     p, q = chance.between(3.2, 5.5), chance.between(3.2, 5.5)

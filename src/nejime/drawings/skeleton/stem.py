@@ -38,13 +38,15 @@ LEAST_RADIUS_CM = 0.03  # [own]
 class Stance:
     """How a stem is used, seen from itself: where up is, where the viewer's shoulder is, its bow.
 
-    `bare` is the share of the stem, from its foot, that stands in the vessel.
+    `bare` is the share of the stem, from its foot, that stands in the vessel. `off`: the line of a
+    branch of somebody's own, see `axes.own_line`.
     """
 
     up: Vec = Z
     eye: Vec = (0.0, -0.94, 0.34)
     bow: Vec = (0.0, 0.0, 0.0)
     bare: float = 0.0
+    off: tuple[float, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,6 +105,8 @@ class Stem:
         """Grow the main axis."""
         h = self.habit
         points = axes.main_line(self.length_cm, self.stance.bow, h.line, h.wander, self.chance)
+        if self.stance.off:
+            points = axes.own_line(self.length_cm, self.stance.off)
         radii = axes.tapered(len(points), self.foot_mm / 20, self.foot_mm / 20 * h.taper)
         old = h.woody and h.line == "broken"
         self.axes.append(Axis(points, radii, h.woody, -1.0, h.joint_cm, old, h.thorns))

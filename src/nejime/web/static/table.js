@@ -236,6 +236,7 @@ function newCard(stem) {
     input.id = `${stem.id}-${input.dataset.field ?? input.dataset.slide}`;
     field.querySelector("label").htmlFor = input.id;
   }
+  drawing(stem.id, card.querySelector(".line-sheet"));
   const have = card.querySelector("[data-have]");
   have.id = `${stem.id}-have`;
   have.previousElementSibling.htmlFor = have.id;
@@ -293,6 +294,7 @@ function pressed(id, key) {
   if (!key) return;
   const { step, by, act } = key.dataset;
   if (step) nudge(id, step, Number(by));
+  if (act === "unline") keep({ act: "stem", id, off: [] });
   if (act === "short") short(id, key.closest(".stem"));
   if (act === "another") keep({ act: "stem", id, another: true });
   if (act === "back") keep({ act: "back", id });
@@ -300,6 +302,47 @@ function pressed(id, key) {
     selected = null;
     keep({ act: "take", id });
   }
+}
+
+// A branch of her own: the line that was drawn, as how far it is off its straight line.
+const STEPS = 11;
+
+function drawing(id, sheet) {
+  let points = null;
+  const at = (event) => {
+    const box = sheet.getBoundingClientRect();
+    return [((event.clientX - box.left) / box.width) * 100, ((event.clientY - box.top) / box.height) * 160];
+  };
+  sheet.addEventListener("pointerdown", (event) => {
+    sheet.setPointerCapture(event.pointerId);
+    points = [at(event)];
+  });
+  sheet.addEventListener("pointermove", (event) => {
+    if (!points) return;
+    points.push(at(event));
+    sheet.querySelector(".line-drawn").setAttribute("points", points.join(" "));
+  });
+  sheet.addEventListener("pointerup", () => {
+    const line = points;
+    points = null;
+    const off = line && offLine(line);
+    if (off) keep({ act: "stem", id, off });
+  });
+}
+
+function offLine(line) {
+  const [foot, tip] = line[0][1] >= line.at(-1)[1] ? [line[0], line.at(-1)] : [line.at(-1), line[0]];
+  const way = [tip[0] - foot[0], tip[1] - foot[1]];
+  const length = Math.hypot(...way);
+  if (length < 30) return null;
+  const [ux, uy] = [way[0] / length, way[1] / length];
+  // Along the straight line, and to the right of it as it is seen.
+  const told = line.map(([x, y]) => [x - foot[0], y - foot[1]]).map(([x, y]) => [(x * ux + y * uy) / length, (x * -uy + y * ux) / length]);
+  return Array.from({ length: STEPS }, (_, step) => {
+    const share = (step + 1) / (STEPS + 1);
+    const near = told.reduce((best, each) => (Math.abs(each[0] - share) < Math.abs(best[0] - share) ? each : best));
+    return Math.max(-0.6, Math.min(0.6, Math.round(near[1] * 1000) / 1000));
+  });
 }
 
 async function short(id, card) {
