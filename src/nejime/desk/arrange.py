@@ -14,15 +14,16 @@ from nejime.basis.sayings import Saying, Words
 from nejime.basis.units import as_said_cm
 from nejime.composing.advice import advice
 from nejime.composing.checks import findings, shown
-from nejime.composing.material import Material
+from nejime.composing.material import LEAF_BLADE, Material
 from nejime.composing.setting import Setting, setting
 from nejime.drawings.scene import Look, Scene, scene
 from nejime.drawings.skeleton.chance import seed_of
 from nejime.drawings.wire import wire
 from nejime.forms.arranged import SetStem, holder_to, moved_to, next_id
-from nejime.forms.rules import Rule, packaged
+from nejime.forms.rules import packaged
 from nejime.forms.stems import Piece, Stem, stem_name
-from nejime.lesson.arrangement import BLADE_SHARE, Arrangement, Stuff
+from nejime.forms.vessel import Vessel
+from nejime.lesson.arrangement import Arrangement, Stuff
 from nejime.papers.looks import HEAD_CM, look
 from nejime.papers.wording import one_unit, plant_name, short_direction
 from nejime.plants.table import plant
@@ -89,7 +90,7 @@ class Table:
             head_cm=HEAD_CM[drawn.form] if flower else 0.0,
             head_g=known.head_g,
             foliage_cm=0.0 if blade else 0.8,
-            blade_cm=BLADE_SHARE * stem.length_cm if blade else 0.0,
+            blade_cm=LEAF_BLADE * stem.length_cm if blade else 0.0,
             droop_deg=self.made.stuff[stem.id].droop_deg,
             blade_width_cm=drawn.head_cm if blade else 0.0,
             woody=made_of.kind == "branch",
@@ -103,12 +104,13 @@ def _look(stem: Stem, stuff: Stuff, bodies: Mapping[str, Body]) -> Look:
     )
 
 
-def on_table(tree: Tree, known: Mapping[str, Rule] | None = None) -> Table:
+def on_table(tree: Tree) -> Table:
     """A kept piece on the table. Raises `InputError`."""
-    return _laid(tree, read_design(tree, known or packaged()))
+    return laid(tree, read_design(tree, packaged()))
 
 
-def _laid(tree: Tree, made: Arrangement) -> Table:
+def laid(tree: Tree, made: Arrangement) -> Table:
+    """An arrangement on the table. Raises `InputError` where its vessel cannot have it."""
     piece = made.piece()
     return Table(tree, made, piece, made.bodies(piece))
 
@@ -121,7 +123,7 @@ def after(tree: Tree, told: Mapping[str, Any] | None, unit: str = "cm") -> Table
     if isinstance(change, WholeChange):
         return _whole(tree, change)
     made = _apply(read_design(tree, packaged()), change)
-    return _laid(written(tree, made), made)
+    return laid(written(tree, made), made)
 
 
 def changed(tree: Tree, told: Mapping[str, Any]) -> Json:
@@ -139,7 +141,7 @@ def _whole(tree: Tree, change: WholeChange) -> Table:
         if change.holder is None:
             told.pop("holder", None)
     made = read_design(told, packaged())
-    return _laid(written(told, made), made)
+    return laid(written(told, made), made)
 
 
 def _apply(made: Arrangement, change: Change) -> Arrangement:
@@ -326,7 +328,7 @@ def _picture(table: Table, words: Words) -> Json:
         "ghost": [
             {"id": stem.id, "from": list(stem.start), "to": list(stem.end)} for stem in aim.main
         ],
-        "vessel": words.say(_vessel(piece)),
+        "vessel": words.say(vessel_saying(piece.vessel)),
         "holder": _holder(piece, words),
         "water": words.say(Saying("web.table.water", water_cm=piece.water_cm)),
         "tall": piece.vessel.tall,
@@ -362,8 +364,8 @@ def _row(table: Table, stem: Stem, drawn: Stem, words: Words) -> Json:
     }
 
 
-def _vessel(piece: Piece) -> Saying:
-    made = piece.vessel
+def vessel_saying(made: Vessel) -> Saying:
+    """A vessel in a few words: what it is, its width and height."""
     return Saying(
         "web.table.vessel",
         vessel=Saying(f"vessel.{made.shape}"),

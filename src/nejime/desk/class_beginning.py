@@ -12,6 +12,7 @@ from nejime.desk.classes import KEPT_KINDS, KIND, with_kept
 from nejime.desk.new_class import SATURDAY, WEEKS_AHEAD
 from nejime.desk.settings import settings
 from nejime.desk.shelf import Kept, Shelf
+from nejime.lesson.lesson import northern_month
 from nejime.plants.table import find, plant
 from nejime.reading.class_tree import Tree
 from nejime.reading.when import is_southern
@@ -105,7 +106,7 @@ def _material(month: int, had: frozenset[str], *, southern: bool) -> list[Tree]:
 def _first_choice(kind: str, month: int, had: frozenset[str], *, southern: bool) -> str:
     """The first choice of a kind: what her own places have, in season if possible; else what
     gardens, else shops, have in that month; empty where none."""
-    in_garden = (month + (6 if southern else 0) - 1) % 12 + 1
+    in_garden = northern_month(month, southern=southern)
     chosen = [plant(name) for name in FIRST_CHOICES[kind]]
     grown = [each for each in chosen if each.in_garden(in_garden)]
     season = [*grown, *(each for each in chosen if each.on_market(month))]

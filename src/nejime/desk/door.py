@@ -7,10 +7,9 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
-from nejime import __version__
 from nejime.basis.errors import InputError
 from nejime.basis.sayings import Saying, Words
-from nejime.desk.settings import settings, words_for
+from nejime.desk.settings import settings, stock_for, words_for
 from nejime.desk.shelf import Kept, Shelf
 from nejime.desk.taught import for_one, known_rules, nearest_class, taught
 from nejime.drawings.icons import bare_icon
@@ -27,8 +26,8 @@ from nejime.papers.pdf import print_sheets
 from nejime.papers.sheet import Sheet, Stock
 from nejime.papers.whole import standing_said
 from nejime.papers.wording import plant_name
+from nejime.reading.lending import plain
 from nejime.reading.typed import door_vessel
-from nejime.standing.draws import SEED
 
 FIELDS = ("shape", "width", "height", "depth", "name", "form", "size", "opens")
 ASKED = ("form", "size", "opens")
@@ -119,7 +118,7 @@ def answered(
         ) from trouble
     assert seat.piece is not None
     made = judged(alone, seat.piece, {})
-    stock = stock_for(shelf, lesson, today)
+    stock = stock_for(shelf, today, lesson.library)
     sheet = half_page(told_of(seat, made, name, alone), words, stock)
     return AtTheDoor(seat, made, sheet, stock)
 
@@ -132,22 +131,10 @@ def told_of(seat: Seat, made: Made, name: str, lesson: Lesson) -> Told:
         piece=made.piece,
         file_name="half-page",
         occasion=lesson.title,
-        standing=standing_said(made),
+        standing=standing_said(made.verdict, made.remedies),
         notes=seat.remarks,
         plants={stem: plant_name(plant) for stem, plant in made.plants.items()},
         looks=looks(made.plants, made.bodies, roles),
-    )
-
-
-def stock_for(shelf: Shelf, lesson: Lesson, today: dt.date) -> Stock:
-    """The paper that is set, stamped."""
-    chosen = settings(shelf)
-    return Stock(
-        paper=chosen["paper"],
-        date=today,
-        version=__version__,
-        seed=SEED,
-        author=lesson.library or chosen["library"],
     )
 
 
@@ -168,9 +155,9 @@ def into_cupboard(shelf: Shelf, typed: Typed) -> Kept:
 
 def free_name(shelf: Shelf, kind: str, wished: str) -> str:
     """The name, with a number behind it where it is taken."""
-    taken = {" ".join(each.name.casefold().split()) for each in shelf.all(kind)}
+    taken = {plain(each.name) for each in shelf.all(kind)}
     names = (wished, *(f"{wished} {number}" for number in range(2, len(taken) + 3)))
-    return next(name for name in names if " ".join(name.casefold().split()) not in taken)
+    return next(name for name in names if plain(name) not in taken)
 
 
 def into_class(shelf: Shelf, typed: Typed, today: dt.date) -> Kept | None:

@@ -6,23 +6,19 @@ import datetime as dt
 from dataclasses import dataclass
 from typing import Any
 
-from nejime import __version__
 from nejime.basis.errors import InputError
 from nejime.basis.sayings import Saying, Words
 from nejime.basis.units import as_said_cm
-from nejime.desk.arrange import Table, on_table
-from nejime.desk.settings import settings, words_for
+from nejime.desk.arrange import Table, laid, on_table, vessel_saying
+from nejime.desk.settings import stock_for, words_for
 from nejime.desk.shelf import Kept, Shelf
 from nejime.drawings.elevation import LENGTHS, NAMES, elevation
 from nejime.forms.holder import Holder
 from nejime.forms.vessel import Vessel
-from nejime.lesson.arrangement import Arrangement
 from nejime.papers.bowls import Bowl, bowls_sheet
 from nejime.papers.pdf import print_sheets
-from nejime.papers.sheet import Stock
 from nejime.papers.wording import direction
 from nejime.reading.typed import holder_of, vessel_of
-from nejime.standing.draws import SEED
 from nejime.standing.verdict import judge
 
 TILE_MM = (64.0, 62.0)  # [own] one bowl on the sheet
@@ -101,17 +97,9 @@ def _known(
 def _in_bowl(
     table: Table, who: str, made: Vessel, held: Holder | None, shelf: Shelf, words: Words
 ) -> InBowl:
-    vessel = words.say(
-        Saying(
-            "web.table.vessel",
-            vessel=Saying(f"vessel.{made.shape}"),
-            width_cm=made.width_cm,
-            height_cm=made.height_cm,
-        )
-    )
-    arrangement = table.made.in_vessel(made, held)
+    vessel = words.say(vessel_saying(made))
     try:
-        shown = _tried(table, arrangement)
+        shown = laid(table.tree, table.made.in_vessel(made, held))
     except InputError as trouble:
         says = words.say(trouble.faults[0].says)
         return InBowl(who, vessel, "", (), "", "", "", says, _offer(table, shelf, words))
@@ -145,18 +133,11 @@ def _in_bowl(
     )
 
 
-def _tried(table: Table, arrangement: Arrangement) -> Table:
-    """The piece in another vessel; proportions that lack the form there give way. Raises
-    `InputError`."""
-    piece = arrangement.piece()
-    return Table(table.tree, arrangement, piece, arrangement.bodies(piece))
-
-
 def _offer(table: Table, shelf: Shelf, words: Words) -> str:
     """A vessel of the cupboard in which the piece stands; nothing where there is none."""
     for kept in shelf.all("vessel"):
         try:
-            found = _tried(table, table.made.in_vessel(vessel_of(kept.content), None))
+            found = laid(table.tree, table.made.in_vessel(vessel_of(kept.content), None))
         except InputError:
             continue
         if judge(found.piece, found.bodies, remarks=False).word == "stands":
@@ -166,8 +147,7 @@ def _offer(table: Table, shelf: Shelf, words: Words) -> str:
 
 def bowls_pdf(shelf: Shelf, piece_id: int, class_id: int | None, today: dt.date) -> bytes:
     """All of them on paper. Raises `Missing`, `InputError`."""
-    chosen, words = settings(shelf), words_for(shelf)
-    stock = Stock(chosen["paper"], today, version=__version__, seed=SEED, author=chosen["library"])
+    words, stock = words_for(shelf), stock_for(shelf, today)
     found = in_every_bowl(shelf, piece_id, class_id, words)
     title = shelf.get(piece_id).name
     sheet = bowls_sheet(title, [Bowl(*_printed(each, words)) for each in found], words)

@@ -10,8 +10,8 @@ from nejime.basis.angles import apart
 from nejime.basis.errors import refuse
 from nejime.basis.sayings import Saying, Words
 from nejime.desk.arrange import on_table
-from nejime.desk.door import at_the_door, stock_for, unit_of
-from nejime.desk.settings import words_for
+from nejime.desk.door import at_the_door, unit_of
+from nejime.desk.settings import stock_for, words_for
 from nejime.desk.shelf import Missing, Shelf
 from nejime.desk.taught import for_one, known_rules, nearest_class, taught
 from nejime.drawings.scene import Look
@@ -198,13 +198,13 @@ def correct(shelf: Shelf, typed: Typed, today: dt.date) -> Correction:
     after = nudged(before, asked, where)
     made = _judged(after, found.made.plants, found.made.bodies)
     changes = tuple(_changes(before, after, asked))
-    stock = stock_for(shelf, taught(shelf, today), today)
+    stock = stock_for(shelf, today, taught(shelf, today).library)
     told = Told(
         name=found.name,
         piece=after,
         file_name="correction",
         occasion=words.say(Saying("nudge.occasion")),
-        standing=standing_said(made),
+        standing=standing_said(made.verdict, made.remedies),
         plants={stem: plant_name(plant) for stem, plant in made.plants.items()},
         looks=found.looks,
     )

@@ -15,11 +15,12 @@ from nejime.desk.suggest import settled
 from nejime.drawings.elevation import elevation
 from nejime.drawings.icons import vessel_icon
 from nejime.drawings.skeleton.chance import seed_of
+from nejime.drawings.wire import GLAZES
 from nejime.forms.rules import FORMS, MAIN, packaged
 from nejime.forms.vessel import Vessel
+from nejime.lesson.lesson import season_of
 from nejime.papers.wording import plant_name
 from nejime.plants.table import plants
-from nejime.reading.design import GLAZES
 from nejime.reading.typed import value_of, vessel_of
 
 USUAL_VESSELS: Mapping[str, Mapping[str, Any]] = {  # [own] where the cupboard is empty
@@ -41,12 +42,6 @@ USUAL_BY_MONTH: Mapping[str, tuple[str, ...]] = {  # [own] the first of these in
     "leaf": ("aspidistra",),
 }
 LEAVES = 3  # [practice] an odd number of leaves at the foot
-SEASON_OF = (
-    "winter",
-    "spring",
-    "summer",
-    "autumn",
-)  # [practice] from December
 SNAPSHOT = "snapshot"
 
 
@@ -134,7 +129,7 @@ def begin(shelf: Shelf, fields: Mapping[str, str], words: Words, month: int = 4)
         "vessel": told,
         "glaze": glaze,
         "form": fields.get("form", "upright"),
-        "season": SEASON_OF[month % 12 // 3],
+        "season": season_of(month),
         "proportions": settings(shelf)["proportions"],
         "stems": _stems(fields),
     }

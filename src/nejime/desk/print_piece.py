@@ -4,10 +4,9 @@ from __future__ import annotations
 
 import datetime as dt
 
-from nejime import __version__
 from nejime.basis.sayings import Words
 from nejime.desk.arrange import Table, on_table
-from nejime.desk.settings import settings, words_for
+from nejime.desk.settings import stock_for, words_for
 from nejime.desk.shelf import Shelf
 from nejime.drawings.elevation import elevation
 from nejime.drawings.plan import plan
@@ -15,39 +14,30 @@ from nejime.keeping.hazards import plant_cautions
 from nejime.papers.cautions import of
 from nejime.papers.handout import Told, handout
 from nejime.papers.pdf import print_sheets
-from nejime.papers.sheet import Stock
+from nejime.papers.whole import standing_said
 from nejime.papers.wording import plant_name
 from nejime.plants.table import Plant, plant
-from nejime.standing.draws import SEED
 from nejime.standing.remedies import remedies
 from nejime.standing.verdict import judge
 
 FRONT_MM, PLAN_MM = (150.0, 120.0), (120.0, 110.0)  # [own] as large as a screen shows them
-MOST_REMEDIES = 2  # [own] on one sheet
 
 
 def handout_of(shelf: Shelf, piece_id: int, today: dt.date) -> bytes:
     """The handout of a piece, as PDF. Raises `Missing`, `InputError`."""
     found = shelf.get(piece_id)
-    chosen, words = settings(shelf), words_for(shelf)
-    stock = Stock(
-        paper=chosen["paper"],
-        date=today,
-        version=__version__,
-        seed=SEED,
-        author=chosen["library"],
-    )
+    words, stock = words_for(shelf), stock_for(shelf, today)
     told = _told(on_table(found.content), found.name, words)
     return print_sheets([handout(told, words, stock)], stock, found.name).pdf
 
 
 def _told(table: Table, name: str, words: Words) -> Told:
     verdict = judge(table.piece, table.bodies)
-    helps = remedies(table.piece, table.bodies, verdict=verdict)[:MOST_REMEDIES]
+    helps = remedies(table.piece, table.bodies, verdict=verdict)
     return Told(
         name=name,
         piece=table.piece,
-        standing=(verdict.reason, *(each.says for each in helps)),
+        standing=standing_said(verdict, helps),
         notes=verdict.remarks,
         cautions=tuple(of(plant_cautions(_plants(table), goes_home=True), words)),
         plants={stem: plant_name(stuff.plant) for stem, stuff in table.made.stuff.items()},

@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from collections.abc import Mapping
 from typing import Any
 
+from nejime import __version__
 from nejime.basis.sayings import Words
 from nejime.desk.shelf import Kept, Shelf
+from nejime.papers.sheet import Stock
+from nejime.standing.draws import SEED
 
 KIND = "settings"
 USUAL: Mapping[str, Any] = {
@@ -42,4 +46,16 @@ def words_for(shelf: Shelf) -> Words:
     chosen = settings(shelf)
     return Words(
         unit=chosen["units"], currency=chosen["currency"], decimals=int(chosen["decimals"])
+    )
+
+
+def stock_for(shelf: Shelf, today: dt.date, author: str = "") -> Stock:
+    """The paper that is set, stamped; in the library's name where no `author` is told."""
+    chosen = settings(shelf)
+    return Stock(
+        paper=chosen["paper"],
+        date=today,
+        version=__version__,
+        seed=SEED,
+        author=author or chosen["library"],
     )

@@ -15,7 +15,6 @@ from nejime.records import CannotKeep, CannotOpen, Conflict, Document, Missing, 
 
 Shelf = Store
 Kept = Document
-Kind = str
 
 __all__ = [
     "CannotKeep",

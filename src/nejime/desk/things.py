@@ -17,12 +17,13 @@ from nejime.desk.door import free_name, shape_tiles, unit_of
 from nejime.desk.settings import settings, words_for
 from nejime.desk.shelf import Conflict, Kept, Missing, Shelf
 from nejime.drawings.icons import bare_icon, holder_icon
+from nejime.drawings.wire import GLAZES
 from nejime.forms.vessel import WARE_DENSITY_G_CM3
 from nejime.papers.wording import plant_name
 from nejime.plants.table import plants
 from nejime.reading import typed as read
-from nejime.reading.design import GLAZES
 from nejime.reading.fields import small_units
+from nejime.reading.lending import plain
 
 KINDS = ("vessel", "holder", "garden", "shop")
 NAMED = ("vessel", "holder", "shop")
@@ -164,11 +165,11 @@ def used_by(shelf: Shelf, kept: Kept) -> tuple[str, ...]:
     """The classes that call it by its name."""
     if kept.kind not in NAMED:
         return ()
-    name = _plain(kept.name)
+    name = plain(kept.name)
     return tuple(
         each.name
         for each in shelf.all("class")
-        if any(_plain(word) == name for word in _called(each.content, kept.kind))
+        if any(plain(word) == name for word in _called(each.content, kept.kind))
     )
 
 
@@ -185,10 +186,6 @@ def _called(content: Mapping[str, Any], kind: str) -> Iterator[str]:
 def _list(content: Mapping[str, Any], key: str) -> list[Any]:
     found = content.get(key)
     return found if isinstance(found, list) else []
-
-
-def _plain(name: str) -> str:
-    return " ".join(name.casefold().split())
 
 
 def choices(shelf: Shelf) -> ThingChoices:
@@ -302,7 +299,7 @@ def _check_kind(kind: str) -> None:
 
 def _check_name(shelf: Shelf, kind: str, name: str, number: int | None) -> None:
     for other in shelf.all(kind):
-        if other.id != number and _plain(other.name) == _plain(name):
+        if other.id != number and plain(other.name) == plain(name):
             raise refuse("name", "typed.name-taken", "typed.name-taken-try", name=other.name)
 
 

@@ -22,6 +22,7 @@ from nejime.forms.stems import Piece
 from nejime.forms.supporting import with_supporting
 from nejime.forms.vessel import vessel
 from nejime.keeping.preparing import Task
+from nejime.lesson.lesson import northern_month
 from nejime.lesson.plan import tasks_before
 from nejime.papers.looks import look
 from nejime.papers.timeline import lasts
@@ -85,7 +86,7 @@ def today(shelf: Shelf, day: dt.date, words: Words) -> Today:
     """What the first page shows on a day."""
     ahead, over = classes(shelf, day)
     south = is_southern(settings(shelf)["zone"])
-    in_garden = (day.month + (6 if south else 0) - 1) % 12 + 1
+    in_garden = northern_month(day.month, southern=south)
     return Today(
         says=date(words, day),
         days=_days(ahead, day, words),

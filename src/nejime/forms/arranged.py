@@ -13,7 +13,7 @@ import math
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 
-from nejime.basis.angles import Point, heading, mirrored
+from nejime.basis.angles import Point, mirrored
 from nejime.forms.holder import Holder
 from nejime.forms.leaning import curve_cm, main_stem, standing_stem
 from nejime.forms.piece import piece
@@ -21,6 +21,7 @@ from nejime.forms.placing import Place, named_place, travel_cm
 from nejime.forms.rules import (
     BEARING_TOLERANCE_DEG,
     MAIN,
+    MOST_TILT_DEG,
     TILT_TOLERANCE_DEG,
     Range,
     Rule,
@@ -34,7 +35,6 @@ from nejime.forms.vessel import Vessel
 LEAST_SHARE, MOST_SHARE = 0.02, 4.0  # [own] of the first stem's length
 LIKE = {"main": "first", "helper": "sub-1", "heart": "heart-1", "leaf": "leaf-1"}
 """Whose usual place a stem takes that has none of its own."""
-MOST_TILT_DEG = 135.0  # [own] a stem that hangs further points back at its vessel
 
 
 @dataclass(frozen=True, slots=True)
@@ -185,8 +185,7 @@ def foot_at(bare: Piece, across: float, away: float) -> Point:
     if held.rectangular:
         across, away = max(-1.0, min(across, 1.0)), max(-1.0, min(away, 1.0))
     else:
-        far = max(1.0, math.hypot(across, away))
-        across, away = across / far, away / far
+        across, away = _between_pins(across, away)
     return Point(
         bare.place.x_cm + across * held.width_cm / 2,
         bare.place.y_cm + away * held.depth_cm / 2,
@@ -257,9 +256,3 @@ def next_id(design: Design, role: Role) -> str:
     while f"{start}-{number}" in taken:
         number += 1
     return f"{start}-{number}"
-
-
-def reach_of(stem: Stem) -> tuple[float, float]:
-    """How far its end is to the right of and away from where it starts."""
-    across, away = heading(stem.bearing_deg)
-    return stem.reach_cm * across, stem.reach_cm * away

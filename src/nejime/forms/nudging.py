@@ -18,7 +18,7 @@ from nejime.basis.errors import Fault, InputError
 from nejime.basis.sayings import Saying
 from nejime.forms.leaning import standing_stem
 from nejime.forms.placing import place
-from nejime.forms.rules import BEARING_TOLERANCE_DEG, TILT_TOLERANCE_DEG, Range
+from nejime.forms.rules import BEARING_TOLERANCE_DEG, MOST_TILT_DEG, TILT_TOLERANCE_DEG, Range
 from nejime.forms.stems import Piece, Stem, stem_name
 from nejime.forms.tall import at_mouth
 
@@ -30,7 +30,6 @@ TOWARDS_DEG: Mapping[Towards, float] = {  # [own] the house frame
     "back": 0.0,
 }
 LEAST_CM = 3.0  # [own] as the shortest stem of a class file
-MOST_TILT_DEG = 135.0  # [own] as in proportions
 MOST_STANDING_DEG = 89.0  # [own] a stem that stands does not come to hang by a correction
 MOVED_CM = 0.05  # [own] less than this nobody moves a pin holder
 

@@ -31,6 +31,7 @@ BASES = ("width + height", "width", "height")
 DEFAULT_RULE = "width-plus-height"
 
 LENGTH_TOLERANCE = 0.05  # [practice] what a first lesson allows
+MOST_TILT_DEG = 135.0  # [own] a stem that hangs further would grow back under its vessel
 TILT_TOLERANCE_DEG = 10.0  # [practice] the same
 BEARING_TOLERANCE_DEG = 15.0  # [practice] the same
 
@@ -379,7 +380,7 @@ def _lean(reader: _Reader, entry: Mapping[str, Any], path: str) -> Lean:
     table = reader.take(entry, path, dict)
     reader.unknown(table, path, {"tilt", "bearing"})
     return Lean(
-        reader.range(table, f"{path}.tilt", TILT_TOLERANCE_DEG, 0.0, 135.0),
+        reader.range(table, f"{path}.tilt", TILT_TOLERANCE_DEG, 0.0, MOST_TILT_DEG),
         reader.range(table, f"{path}.bearing", BEARING_TOLERANCE_DEG, 0.0, 360.0),
     )
 

@@ -10,6 +10,7 @@ import math
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 
+from nejime.composing.material import LEAF_BLADE
 from nejime.forms.arranged import Design, aimed, arranged
 from nejime.forms.holder import Holder
 from nejime.forms.rules import Rule
@@ -20,7 +21,6 @@ from nejime.material.supply import MaterialRole, Wish
 from nejime.plants.table import plant
 from nejime.standing.masses import Body
 
-BLADE_SHARE = 0.85  # [own] of a leaf's length, the rest being its stalk
 OPEN, IN_BUD = 0.8, 0.25  # [own] how far flowers are drawn open
 
 
@@ -86,7 +86,7 @@ class Arrangement:
         if stem.role != "leaf" or not droop:
             return stem
         lean, bent = math.radians(stem.stands_deg), math.radians(stem.stands_deg + droop)
-        stalk, blade = (1 - BLADE_SHARE) * stem.length_cm, BLADE_SHARE * stem.length_cm
+        stalk, blade = (1 - LEAF_BLADE) * stem.length_cm, LEAF_BLADE * stem.length_cm
         out = stalk * math.sin(lean) + blade * math.sin(bent)
         up = stalk * math.cos(lean) + blade * math.cos(bent)
         return replace(

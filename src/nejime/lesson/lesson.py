@@ -35,6 +35,16 @@ NOTES = (
 """What a person may ask us to note; anything else is free text for the teacher alone."""
 
 
+def northern_month(month: int, *, southern: bool) -> int:
+    """The month in which the north is where a place is in this one: half a year on in the south."""
+    return (month + (6 if southern else 0) - 1) % 12 + 1
+
+
+def season_of(month: int) -> str:
+    """The season of a northern month: three months each, winter from December."""
+    return SEASONS[month % 12 // 3]
+
+
 @dataclass(frozen=True, slots=True)
 class Person:
     """Somebody who comes. `vessel` is None while nobody knows it; `lent` when it is ours.
@@ -124,8 +134,7 @@ class Lesson:
     @property
     def season(self) -> str:
         """The season of its month; southern seasons are half a year apart."""
-        month = (self.starts.month + (6 if self.southern else 0) - 1) % 12 + 1
-        return SEASONS[month % 12 // 3]
+        return season_of(northern_month(self.starts.month, southern=self.southern))
 
     @property
     def kept(self) -> int:

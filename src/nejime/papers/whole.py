@@ -35,6 +35,8 @@ from nejime.papers.timeline import timeline
 from nejime.papers.true_size import bowl_mats, cutting_strips, lean_cards
 from nejime.papers.wording import plant_name, said, word
 from nejime.standing.draws import SEED
+from nejime.standing.remedies import Remedy
+from nejime.standing.verdict import Verdict
 
 Progress = Callable[[int, int], None]
 """Told how many papers are done, and of how many."""
@@ -168,7 +170,7 @@ def told_to(plan: LessonPlan, person: PersonPlan, words: Words) -> Told:
         piece=made.piece,
         file_name=file_name(person),
         occasion=occasion(plan.lesson, words, with_time=False),
-        standing=standing_said(made) if known else (),
+        standing=standing_said(made.verdict, made.remedies) if known else (),
         notes=_remarks(made, person) if known else (),
         cautions=_cautions(plan, person, words),
         plants={
@@ -187,12 +189,11 @@ def _remarks(made: Made, person: PersonPlan) -> tuple[Saying, ...]:
     return tuple(each for each in noted if each.key not in SAID_ELSEWHERE)
 
 
-def standing_said(made: Made) -> tuple[Saying, ...]:
+def standing_said(verdict: Verdict, helps: Sequence[Remedy]) -> tuple[Saying, ...]:
     """The word of standing, and what to do where it does not stand."""
-    verdict = made.verdict
     if verdict.word == "stands":
         return (verdict.reason,)
-    return (verdict.reason, *(each.says for each in made.remedies[:MOST_REMEDIES]))
+    return (verdict.reason, *(each.says for each in helps[:MOST_REMEDIES]))
 
 
 def _cautions(plan: LessonPlan, person: PersonPlan, words: Words) -> tuple[str, ...]:

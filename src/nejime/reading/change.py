@@ -12,10 +12,12 @@ from typing import Annotated, Any, Literal
 from pydantic import Field
 
 from nejime.basis.errors import InputError
+from nejime.drawings.tints import SEASONS
+from nejime.drawings.wire import GLAZES
 from nejime.forms.rules import SIZES, Size
 from nejime.forms.stems import Role
 from nejime.reading.checking import Sheet
-from nejime.reading.design import GLAZES, SEASONS, OwnLine
+from nejime.reading.design import OwnLine
 from nejime.reading.fields import Table, direction, lean, length, one_of
 from nejime.reading.tables import FormName, OpensTo, PlantId, StemMm
 from nejime.reading.typed import value_of

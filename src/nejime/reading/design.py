@@ -12,6 +12,8 @@ from typing import Annotated, Any
 from pydantic import Field
 
 from nejime.basis.errors import InputError, refuse
+from nejime.drawings.tints import SEASONS
+from nejime.drawings.wire import GLAZES
 from nejime.forms.arranged import Design, SetStem
 from nejime.forms.holder import fits
 from nejime.forms.piece import rule_of_name
@@ -23,8 +25,6 @@ from nejime.reading.fields import Table, one_of
 from nejime.reading.tables import FormName, OpensTo, PlantId, SizeName, VesselTable, Yes
 from nejime.reading.vessels import made_vessel, read_holder
 
-SEASONS = ("spring", "summer", "autumn", "winter")
-GLAZES = ("celadon", "iron", "ash", "indigo", "rawclay", "white", "glass")
 ROLES: tuple[Role, ...] = ("main", "helper", "heart", "leaf")
 MOST_STEMS = 60  # [own] more do not go on any pin holder
 LARGEST_SEED = 2**53  # [own]

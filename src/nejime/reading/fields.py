@@ -21,6 +21,7 @@ from pydantic_core import PydanticCustomError
 
 from nejime.basis.sayings import Saying
 from nejime.basis.units import length_cm, mass_g
+from nejime.forms.rules import MOST_TILT_DEG
 from nejime.reading.fingers import thickness_mm
 from nejime.standing.masses import THICKNESS_MM
 
@@ -293,7 +294,6 @@ def _degrees(value: Any) -> float | None:
 
 
 _DEGREES = re.compile(r"\d{1,3}(?:\.\d{1,3})?")
-MOST_TILT_DEG = 135.0  # [own] as in proportions: further, a stem would grow back under the vessel
 _FILLING = {"straight", "to", "the", "towards", "and"}
 BEARINGS_DEG = {  # in any order of the two words
     frozenset(name.split()): 45.0 * turn

@@ -16,12 +16,12 @@ from pydantic import BaseModel
 
 from nejime.basis.errors import InputError
 from nejime.basis.places import Path
+from nejime.drawings.wire import GLAZES
 from nejime.forms.holder import Holder
 from nejime.forms.vessel import Vessel
 from nejime.lesson.lesson import Paper, Units
 from nejime.reading.checking import Filled, Sheet, known_keys
 from nejime.reading.class_fields import LENGTHS
-from nejime.reading.design import GLAZES
 from nejime.reading.fields import Table, one_of, small_units, whole, words, yes_or_no
 from nejime.reading.tables import (
     BunchTable,
