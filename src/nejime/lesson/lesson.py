@@ -111,7 +111,12 @@ class Lesson:
     take_home: bool = False
     display_days: int = 0
     demonstration: Vessel | None = None
-    spare_percent: int = 10
+    sure_percent: int = 95
+    """The chance that everybody is complete, for which spares are counted."""
+    spare_percent: int | None = None
+    """A fixed share of spares instead."""
+    split_shops: bool = False
+    """Whether what two shops sell is bought in both, against one bad bunch."""
     units: Units = "cm"
     paper: Paper = "A4"
     large_print: bool = False

@@ -182,7 +182,7 @@ def _bought(lesson: Lesson, seated: Iterable[Seat], shown: Piece) -> Buying:
         demonstration=shown,
         demonstrations=lesson.demonstrations,
         replaced=_replaced(lesson),
-        spare_percent=lesson.spare_percent,
+        spare_percent=lesson.spare_percent or 0,
         treated_again=_treated_again(lesson),
     )
     return buying(wanted, lesson.shops, lesson.garden)
