@@ -19,11 +19,13 @@ from nejime.desk.shelf import Conflict, Kept, Missing, Shelf
 from nejime.drawings.icons import bare_icon, holder_icon
 from nejime.drawings.wire import GLAZES
 from nejime.forms.vessel import WARE_DENSITY_G_CM3
+from nejime.material.supply import WHENCES, Whence
 from nejime.papers.wording import plant_name
 from nejime.plants.table import plants
 from nejime.reading import typed as read
 from nejime.reading.fields import small_units
 from nejime.reading.lending import plain
+from nejime.reading.weekdays import day_names
 
 KINDS = ("vessel", "holder", "garden", "shop")
 NAMED = ("vessel", "holder", "shop")
@@ -65,6 +67,7 @@ class ThingChoices:
     glazes: Sequence[tuple[str, str]]
     wares: Sequence[tuple[str, str]]
     walls: Sequence[tuple[str, str]]
+    whences: Sequence[tuple[str, str]]
     months: Sequence[tuple[int, str]]
     plants: Sequence[str]
     inches: bool
@@ -139,13 +142,34 @@ def _garden(content: Mapping[str, Any], words: Words) -> _Shown:
     )
     months = tuple(Saying(f"things.month.{month}") for month in content.get("months", ()))
     lines = [words.say(Saying("things.in-months", months=months))] if months else []
+    if told.whence != "garden":
+        lines.append(words.say(_whence(told.whence)).capitalize())
+    if told.shoots:
+        shoots = read.field_texts(content, words.unit)["shoots"]
+        lines.append(words.say(Saying("things.with-shoots", shoots=shoots)))
     return "", words.say(says), lines
+
+
+def _whence(whence: Whence) -> Saying:
+    return Saying(f"class.choice.from.{whence.replace(' ', '-')}")
 
 
 def _shop(content: Mapping[str, Any], words: Words) -> _Shown:
     bunches = content.get("bunch", ())
     says = words.say(Saying("things.shop", count=len(bunches)))
-    return "", says, [_bunch(each, words) for each in bunches]
+    return "", says, [*_when(content, words), *(_bunch(each, words) for each in bunches)]
+
+
+def _when(content: Mapping[str, Any], words: Words) -> list[str]:
+    """When a shop sells, and how early it wants to know."""
+    told = read.shop_numbers(content)
+    found = []
+    if told.days:
+        days = tuple(Saying(f"things.weekday.{each}") for each in day_names(told.days))
+        found.append(Saying("things.days", days=days))
+    if told.notice_days:
+        found.append(Saying("things.notice", count=told.notice_days))
+    return [words.say(each) for each in found]
 
 
 def _bunch(content: Mapping[str, Any], words: Words) -> str:
@@ -200,6 +224,7 @@ def choices(shelf: Shelf) -> ThingChoices:
         glazes=pairs("glaze", GLAZES),
         wares=pairs("ware", tuple(WARE_DENSITY_G_CM3)),
         walls=pairs("walls", ("straight", "curved")),
+        whences=[(each, words.say(_whence(each))) for each in WHENCES],
         months=[(month, words.say(Saying(f"things.month.{month}"))) for month in read.MONTHS],
         plants=sorted({each.english for each in plants()}),
         inches=unit_of(shelf) == "in",

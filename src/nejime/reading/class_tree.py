@@ -1,8 +1,9 @@
 """A class file as a tree that can be kept and filled in: read from TOML, and written as TOML.
 
 Model: the tree has the tables and keys of a class file. Measures and amounts are text, exactly as
-they were typed; whole numbers are `int`; weekdays are a list of their names; what is true is True, what is not is left out, as is
-whatever is empty. So the tree is the same, whether a file or a form was read.
+they were typed; whole numbers are `int`; weekdays are a list of their names; what is true is True,
+what is not is left out, as is whatever is empty. So the tree is the same, whether a file or a form
+was read.
 Source: TOML 1.0.0.
 """
 

@@ -93,6 +93,7 @@ def part(request: Request) -> Response:
         kept_now="kept" in request.query_params,
         key_words=lambda key: class_words.key_words(key, words),
         choices=class_words.choices(words),
+        inches=words.unit == "in",
         suggestions=class_words.suggestions(),
         ours={table: classes.ours(shelf, found.kept, table) for table in ("vessel", "holder")},
         cupboard=classes.not_yet(shelf, found.kept, "vessel", "holder"),
