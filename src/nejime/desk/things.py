@@ -136,7 +136,7 @@ def _garden(content: Mapping[str, Any], words: Words) -> _Shown:
     told = read.garden_numbers(content)
     says = Saying(
         "things.garden",
-        plant=plant_name(content["plant"]),
+        plant=plant_name(told.plant),
         count=told.count,
         length_cm=told.length,
     )
@@ -254,11 +254,13 @@ def form(shelf: Shelf, kind: str, number: int) -> ThingForm:
 def fields_of(content: Mapping[str, Any], unit: str) -> dict[str, str]:
     """What stands in the fields of a thing."""
     found = read.field_texts(content, unit)
+    names = {each.id: each.english for each in plants()}  # a class's own word may be kept, too
     if "plant" in content:
-        found["plant"] = plant_name(content["plant"])
+        found["plant"] = names.get(content["plant"], content["plant"])
     found |= {f"month-{month}": "yes" for month in content.get("months", ())}
     for row, bunch in enumerate(content.get("bunch", ()), start=1):
-        inner = read.field_texts(bunch, unit) | {"plant": plant_name(bunch["plant"])}
+        plant = names.get(bunch["plant"], bunch["plant"])
+        inner = read.field_texts(bunch, unit) | {"plant": plant}
         found |= {f"bunch[{row}].{key}": text for key, text in inner.items()}
     return found
 

@@ -7,7 +7,7 @@ const MOST = 12;
 const PAD = 16; // px at both ends of the line
 const NEAR = 12; // px: a finger hits a shoot from so far
 const FOOT = 9; // px: pressed lower than this, it is the line that is meant
-const BELOW = 38; // px for the marks and their numbers
+const BELOW = 46; // px for the marks and their numbers
 const APART = 34; // px between numbers
 const TALL = 0.34; // of the branch's length is shown above it, where no shoot is longer
 const CM = { cm: 1, mm: 0.1, m: 100, in: 2.54, inch: 2.54, inches: 2.54, '"': 2.54, "″": 2.54, "”": 2.54, ft: 30.48, foot: 30.48, feet: 30.48, "'": 30.48 };
@@ -229,9 +229,10 @@ class Picture {
     for (let at = 0; at <= this.length + 1e-6; at += step) {
       const x = this.across(at);
       found.push(make("line", { class: "shoots-mark", x1: x, x2: x, y1: this.foot + 5, y2: this.foot + 11 }));
-      found.push(make("text", { class: "shoots-number", x, y: this.foot + 24 }, at ? plain(at) : `0 ${this.unit}`));
+      const number = at ? { class: "shoots-number", x } : { class: "shoots-cut", x: 3 };
+      found.push(make("text", { ...number, y: this.foot + 24 }, at ? plain(at) : `0 ${this.unit}`));
     }
-    const cut = make("text", { class: "shoots-cut", x: 2, y: this.foot + 36 }, this.words.cut);
+    const cut = make("text", { class: "shoots-cut", x: 3, y: this.foot + 39 }, this.words.cut);
     return [...found, cut];
   }
 
