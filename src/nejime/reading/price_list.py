@@ -4,7 +4,8 @@ Model: the first row names the columns, in any order, and each row below is a bu
 to the shop, `delivery`, `minimum`, `days` and `notice_days`, is said in any of its rows. Comma,
 semicolon or tab stands between cells, whichever parts most of the first row; empty rows and what
 spreadsheets leave behind do not count. Cells are read as the fields of a form are.
-Source: RFC 4180 for commas, quotation marks and line ends; UTF-8 with or without byte order mark.
+Source: RFC 4180, section 2, for commas, quotation marks and line ends; UTF-8 with or without byte
+order mark.
 """
 
 from __future__ import annotations

@@ -10,6 +10,7 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Callable, Iterable, Iterator
+from decimal import Decimal
 from typing import Any
 
 from pydantic import BeforeValidator
@@ -89,4 +90,4 @@ def shoots_text(found: Iterable[Shoot]) -> str:
 
 def _number(value_cm: float) -> str:
     """A number exactly, and without an exponent, which nobody writes."""
-    return f"{int(value_cm)}" if value_cm.is_integer() else f"{value_cm:.15f}".rstrip("0")
+    return f"{int(value_cm)}" if value_cm.is_integer() else f"{Decimal(repr(value_cm)):f}"
