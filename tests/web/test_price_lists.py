@@ -165,5 +165,56 @@ def test_what_a_class_says_of_shops_and_stems_is_kept_from_its_pages(client: Tes
     assert value(page.text, "material[1].thickest") == "matchstick"
 
 
+def test_a_shop_of_a_class_is_kept_for_later_ones(client: TestClient, shelf: Shelf) -> None:
+    bring(client, LIST)
+    page = client.post("/classes")
+    address = str(page.url).removesuffix("/when")
+    told = {
+        "base": value_of_base(page.text),
+        "do": "remember shop[1]",
+        "shop[1].name": "The grocery",
+        "shop[1].days": "Mon",
+        "shop[1].bunch[1].plant": "rose",
+        "shop[1].bunch[1].stems": "10",
+        "shop[1].bunch[1].price": "9.50",
+        "shop[1].bunch[1].length": "50",
+    }
+    page = client.post(f"{address}/supplies", data=told)
+    assert "Kept, for later classes, too." in text(page.text)
+    kept = {each.name: each.content for each in shelf.all("shop")}
+    assert sorted(kept) == ["The grocery", "the stall"]
+    assert [each["plant"] for each in kept["The grocery"]["bunch"]] == ["rose"]
+    assert kept["The grocery"]["days"] == ["monday"]
+    told |= {"base": value_of_base(page.text), "shop[1].bunch[1].price": "nine"}
+    page = client.post(f"{address}/supplies", data=told)
+    assert "when nothing is wrong with it any more" in text(page.text)
+    assert {each.name: each.content for each in shelf.all("shop")} == kept
+
+
+def test_a_place_of_a_class_keeps_its_months_when_it_is_kept_again(
+    client: TestClient, shelf: Shelf
+) -> None:
+    place = {"plant": "forsythia", "length": "90", "name": "the hedge", "month-3": "yes"}
+    client.post("/places/garden/new", data=place)
+    page = client.post("/classes")
+    address = str(page.url).removesuffix("/when")
+    told = {
+        "base": value_of_base(page.text),
+        "do": "remember garden[1]",
+        "garden[1].plant": "Forsythia",
+        "garden[1].name": "the hedge",
+        "garden[1].length": "100",
+        "garden[1].shoots": "25 at 30",
+        "garden[2].plant": "flowering quince",
+        "garden[2].length": "80",
+    }
+    page = client.post(f"{address}/supplies", data=told)
+    (kept,) = shelf.all("garden")
+    assert (kept.content["length"], kept.content["months"]) == (100, [3])
+    told |= {"base": value_of_base(page.text), "do": "remember garden[2]"}
+    client.post(f"{address}/supplies", data=told)
+    assert sorted(each.name for each in shelf.all("garden")) == ["Flowering quince", "the hedge"]
+
+
 def value_of_base(page: str) -> str:
     return page.partition('name="base" value="')[2].partition('"')[0]
