@@ -130,7 +130,7 @@ def test_it_is_kept_and_drawn_again_and_in_a_class_too(tab: Any, pages: Any) -> 
     press(tab, stage, 30, 0)
     press(tab, stage, 30, 20)
     tab.get_by_role("button", name="Keep it").click()
-    tab.get_by_text("Side shoots: 20 at 30").wait_for()
+    tab.get_by_text("Side shoots: 20 cm at 30 cm").wait_for()
     tab.get_by_role("link", name="Forsythia").click()
     assert drawn(tab) == ["20"]
     tab.goto(f"{pages.address}/classes")

@@ -125,7 +125,7 @@ def test_side_shoots_days_and_where_from_are_kept_from_the_forms(
     assert (kept.content["shoots"], kept.content["from"]) == ("25 at 30", "gift")
     said = text(client.get("/places").text)
     assert "A gift" in said
-    assert "Side shoots: 25 at 30" in said
+    assert "Side shoots: 25 cm at 30 cm" in said
     page = client.get(f"/places/garden/{kept.id}").text
     assert value(page, "shoots") == "25 at 30"
     assert '<option value="gift" selected>' in page

@@ -19,7 +19,7 @@ from nejime.desk.shelf import Conflict, Kept, Missing, Shelf
 from nejime.drawings.icons import bare_icon, holder_icon
 from nejime.drawings.wire import GLAZES
 from nejime.forms.vessel import WARE_DENSITY_G_CM3
-from nejime.material.supply import WHENCES, Whence
+from nejime.material.supply import WHENCES, Shoot, Whence
 from nejime.papers.wording import plant_name
 from nejime.plants.table import plants
 from nejime.reading import typed as read
@@ -145,9 +145,13 @@ def _garden(content: Mapping[str, Any], words: Words) -> _Shown:
     if told.whence != "garden":
         lines.append(words.say(_whence(told.whence)).capitalize())
     if told.shoots:
-        shoots = read.field_texts(content, words.unit)["shoots"]
+        shoots = tuple(_shoot(each) for each in told.shoots)
         lines.append(words.say(Saying("things.with-shoots", shoots=shoots)))
     return "", words.say(says), lines
+
+
+def _shoot(shoot: Shoot) -> Saying:
+    return Saying("things.shoot", length_cm=shoot.length_cm, at_cm=shoot.at_cm)
 
 
 def _whence(whence: Whence) -> Saying:
