@@ -7,6 +7,9 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from pydantic import TypeAdapter
+
+from nejime.reading.tables import Shoots
 
 pytestmark = pytest.mark.needs("chromium")
 ROOT = Path(__file__).parent.parent.parent
@@ -86,6 +89,25 @@ def test_what_is_typed_is_drawn_and_keeps_its_own_words(tab: Any, pages: Any) ->
     assert drawn(tab) == []
     tab.get_by_label("Length", exact=True).fill("")
     assert not stage.is_visible()
+
+
+@pytest.mark.source("hand", "the script reads what the field's own reader reads, in centimetres")
+def test_picture_and_reader_understand_the_same(tab: Any, pages: Any) -> None:
+    open_form(tab, pages)
+    typed = tab.get_by_label("Side shoots", exact=True)
+    for text in (
+        "25 at 30,18 at 52",
+        "25,5 at 30,5; 3 AT 7",
+        "5 1/2 in at 12 in",
+        '1/2 ft at 10 1/4"',
+        "250mm at 0.3 m",
+        "12½ in at 3",
+        "25at30",
+    ):
+        typed.fill(text)
+        read = TypeAdapter(Shoots).validate_python(text)
+        told = [float(each) for each in drawn(tab)]
+        assert sorted(told) == pytest.approx(sorted(each.length_cm for each in read), abs=0.006)
 
 
 def test_with_keys_alone(tab: Any, pages: Any) -> None:

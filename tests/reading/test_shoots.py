@@ -5,7 +5,7 @@ from __future__ import annotations
 import datetime as dt
 
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 from pydantic import TypeAdapter, ValidationError
 
@@ -131,6 +131,7 @@ def test_a_length_with_its_unit_and_what_cannot_be_read_stay_as_they_are():
 
 
 @given(st.one_of(typed, st.text(max_size=30)))
+@example(",at")
 def test_any_text_is_side_shoots_or_refused(text):
     found = read_or_refused(SHOOTS, text)
     assert found == tuple(sorted(found, key=lambda each: each.at_cm))

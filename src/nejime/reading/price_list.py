@@ -85,6 +85,11 @@ class _Page(Filled):
         """The line of the row that is being read."""
         return self.row
 
+    def in_order(self) -> list[Fault]:
+        """Every fault noted, row by row, within a row in the order of the columns."""
+        places = {name: place for place, name in enumerate(COLUMNS)}
+        return sorted(self.faults, key=lambda each: (each.line or 0, places.get(each.field, -1)))
+
 
 def read_price_list(
     file_name: str, data: bytes, unit: str = "cm", decimals: int = 2
@@ -168,8 +173,11 @@ def _columns(page: _Page, header: Sequence[str]) -> list[str]:
         return names
     for number, name in enumerate(names):
         if name and name not in COLUMNS:
-            told = {"typed": shown(header[number]), "meant": meant(name, COLUMNS), "known": known}
-            page.wrong((shown(header[number]),), "reading.price-list.unknown-column", **told)
+            other = meant(name, COLUMNS)
+            near = "-near" if other != Saying("reading.choose", choices=known) else ""
+            typed = shown(header[number])
+            told = {"typed": typed, "meant": other, "known": known}
+            page.wrong((typed,), f"reading.price-list.unknown-column{near}", **told)
         elif name and name in names[:number]:
             page.wrong((name,), "reading.price-list.column-twice", typed=name)
     missing = [each for each in NEEDED if each not in names]

@@ -78,7 +78,7 @@ def with_unit(text: str, unit: str) -> str:
 
 def _each_half(text: str, said: Callable[[str], str]) -> str:
     split = [_AT.split(piece) for piece in _pieces(text)]
-    if any(len(halves) != 2 for halves in split):
+    if any(len(halves) != 2 or not all(halves) for halves in split):
         return text
     return ", ".join(" at ".join(said(half) for half in halves) for halves in split)
 

@@ -13,6 +13,7 @@ const TALL = 0.34; // of the branch's length is shown above it, where no shoot i
 const CM = { cm: 1, mm: 0.1, m: 100, in: 2.54, inch: 2.54, inches: 2.54, '"': 2.54, "″": 2.54, "”": 2.54, ft: 30.48, foot: 30.48, feet: 30.48, "'": 30.48 };
 const PARTS = { "¼": 0.25, "½": 0.5, "¾": 0.75, "⅛": 0.125, "⅜": 0.375, "⅝": 0.625, "⅞": 0.875 };
 const TYPED = /^(\d+(?:[.,]\d+)?)?(?:[ -]?(\d{1,3})\s*\/\s*(\d{1,3})|([¼½¾⅛⅜⅝⅞]))?\s*([a-z"'″”]*)\.?$/;
+const AT = /\s*(?<![a-z])at(?![a-z])\s*/i;
 const STEPS = { cm: [1, 5, 10, 20, 50, 100], in: [1, 2, 6, 12, 24, 48] };
 const STEP = { cm: 1, in: 0.5 }; // as exactly as a finger and a tape measure are
 
@@ -28,10 +29,10 @@ function measured(text, unit) {
 // The shoots that a text says, each with its own words; null where it cannot be read.
 function read(text, unit) {
   const rough = text.trim().split(/[;\n]|,(?=\s)|,$/);
-  const pieces = rough.flatMap((each) => (each.split(/\bat\b/i).length > 2 ? each.split(",") : [each]));
+  const pieces = rough.flatMap((each) => (each.split(AT).length > 2 ? each.split(",") : [each]));
   const said = pieces.map((each) => each.trim()).filter((each) => each);
   const found = said.map((words) => {
-    const halves = words.split(/\s*\bat\b\s*/i);
+    const halves = words.split(AT);
     const [length, at] = halves.map((each) => measured(each, unit));
     return { length, at, words: halves.length === 2 ? words : "" };
   });
