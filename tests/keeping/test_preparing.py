@@ -2,6 +2,7 @@
 
 import datetime as dt
 from collections import Counter
+from dataclasses import replace
 from itertools import pairwise
 from zoneinfo import ZoneInfo
 
@@ -179,6 +180,37 @@ def test_a_plant_for_boiling_water_says_where_and_that_the_cut_is_final() -> Non
 def test_a_closed_shop_is_visited_earlier() -> None:
     tasks = preparing([Lot(plant("tulip"), 5)], TEN, closed=[dt.date(2026, 3, 13)])
     assert of(tasks, "buy")[0].begins.date() == dt.date(2026, 3, 12)
+
+
+@pytest.mark.source(
+    "hand",
+    "1 January 2026 is a Thursday, so 14 March, 72 = 10 x 7 + 2 days later, is a Saturday;"
+    " Wednesday is the 11th",
+)
+def test_a_shop_is_visited_on_a_day_on_which_it_sells() -> None:
+    stall = Lot(plant("tulip"), 5, place="stall", sells_on=frozenset({2}))
+    daily = Lot(plant("rose"), 5, place="florist")
+    days = {task.place: task.begins.date() for task in of(preparing([stall, daily], TEN), "buy")}
+    assert days == {"stall": dt.date(2026, 3, 11), "florist": dt.date(2026, 3, 13)}
+    shut = preparing([stall], TEN, closed=[dt.date(2026, 3, 11)])
+    assert of(shut, "buy")[0].begins.date() == dt.date(2026, 3, 4)
+
+
+@given(LOTS, STARTS, st.sets(st.integers(0, 6)))
+def test_no_shop_is_visited_on_a_day_on_which_it_does_not_sell(lots, starts, days) -> None:
+    told = [replace(lot, sells_on=frozenset(days)) for lot in lots]
+    tasks = preparing(told, starts)
+    assert all(not days or task.begins.weekday() in days for task in of(tasks, "buy"))
+    for task in of(tasks, "hold"):
+        assert task.minutes >= rest_min(plant(task.plant))
+    garden = [lot for lot in told if lot.origin == "garden"]
+    usual = [replace(lot, sells_on=frozenset()) for lot in garden]
+    assert preparing(garden, starts) == preparing(usual, starts)
+
+
+def test_a_weekday_that_is_none_is_refused() -> None:
+    with pytest.raises(ValueError, match="Monday"):
+        Lot(plant("tulip"), 5, sells_on=frozenset({7}))
 
 
 @pytest.mark.source(

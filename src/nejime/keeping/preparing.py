@@ -4,8 +4,8 @@ Model: shops are visited in the afternoon, a day before the class or more. Garde
 on the evening of that day where it stays light until they are, else on its morning. What came from
 shops is cut into piles. The stems of one plant are treated together as soon as they are home, and
 then rest in water until the car is loaded. Where a plant must rest longer than the day allows,
-its day moves back; so does a visit to a shop on a day that it is closed. Times are counted as they
-pass, even over a change of the clock.
+its day moves back; so does a visit to a shop on a day on which it does not sell. Times are counted
+as they pass, even over a change of the clock.
 How long it is light: the sun's declination as 23.45 degrees times a sine of the year (from memory),
 at a middle latitude, with noon at twelve by the zone's own clock; the half hour of dusk makes up
 for what that leaves out.
@@ -40,18 +40,32 @@ CHECK_MIN = 15  # [own] a look at every bucket
 RESCUE_MIN = 60  # [practice] the shortest time in which a limp stem may come back
 EARLIEST = dt.time(6)  # [own] nobody looks at buckets before
 STEP_MIN = 5  # [own] work is planned in steps of five minutes
+WEEKDAYS = frozenset(range(7))  # [memory] Monday as 0, as the calendar of Python counts
 WATCHED = ("sap-irritant", "thorn", "allergen", "urushiol")  # what hands meet when cutting
 
 
 @dataclass(frozen=True, slots=True)
 class Lot:
-    """Stems of one plant from one place. `days_before` is the latest day on which to get them."""
+    """Stems of one plant from one place. `days_before` is the latest day on which to get them.
+
+    `sells_on` are the weekdays on which the place sells, Monday as 0; none where it always does.
+    Raises `ValueError` for a day that is none.
+    """
 
     plant: Plant
     count: int
     origin: Origin = "shop"
     place: str = ""
     days_before: int = 1
+    sells_on: frozenset[int] = frozenset()
+
+    def __post_init__(self) -> None:
+        if not self.sells_on <= WEEKDAYS:
+            raise ValueError("weekdays are counted from 0, Monday, to 6, Sunday")
+
+    def sold_on(self, day: dt.date) -> bool:
+        """Whether its place sells on the weekday of a date."""
+        return not self.sells_on or day.weekday() in self.sells_on
 
 
 @dataclass(frozen=True, slots=True)
@@ -203,7 +217,9 @@ def _in_time(lots: Sequence[Lot], leaves: dt.datetime, making: _Making) -> tuple
 
 def _open_day(lot: Lot, days: int, day: dt.date, closed: frozenset[dt.date]) -> int:
     """So many days before, or more where the shop is closed then."""
-    while lot.origin == "shop" and day - dt.timedelta(days=days) in closed:
+    if lot.origin == "garden":
+        return days
+    while (date := day - dt.timedelta(days=days)) in closed or not lot.sold_on(date):
         days += 1
     return days
 

@@ -23,6 +23,7 @@ from nejime.keeping.display import DisplayCard, display, lasting_days
 from nejime.keeping.preparing import Lot, Task, preparing, too_late
 from nejime.lesson.bodies import bodies, wish_of
 from nejime.lesson.cautions import ClassCautions, PersonCautions, cautions
+from nejime.lesson.going import Going, going
 from nejime.lesson.kit import Kit, kit
 from nejime.lesson.lesson import Lesson
 from nejime.lesson.money import PerHead, per_head
@@ -100,6 +101,7 @@ class LessonPlan:
     piles: Piles
     shopping: Shopping
     tasks: tuple[Task, ...]
+    going: Going | None
     order: Order
     kit: Kit
     room: RoomPlan
@@ -145,6 +147,7 @@ def plan_lesson(
         piles=cut,
         shopping=shopping(bought, cut),
         tasks=tasks,
+        going=going(tasks, [each.shop for each in bought.by_shop], len(lesson.people), today),
         order=order(lesson, shown),
         kit=kit(lesson),
         room=room_plan(lesson),
@@ -304,12 +307,19 @@ def _plants(lesson: Lesson, bought: Buying) -> tuple[Plant, ...]:
 def _lots(bought: Buying) -> tuple[Lot, ...]:
     """What comes home from each shop and from the garden, plant by plant."""
     counted: Counter[tuple[str, str, str]] = Counter()
+    days = {each.shop.name: frozenset(each.shop.days) for each in bought.by_shop}
     for buy in bought.buys:
         counted[buy.bunch.plant, "shop", buy.bunch.shop] += buy.stems
     for cut in bought.from_garden:
         counted[cut.branch.plant, "garden", cut.branch.name] += cut.count
     return tuple(
-        Lot(plant(name), count, "garden" if origin == "garden" else "shop", place)
+        Lot(
+            plant(name),
+            count,
+            "garden" if origin == "garden" else "shop",
+            place,
+            sells_on=days.get(place, frozenset()) if origin == "shop" else frozenset(),
+        )
         for (name, origin, place), count in counted.items()
     )
 
