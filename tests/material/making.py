@@ -33,6 +33,9 @@ def want(
     stem: str = "first",
     purpose: Purpose = "person",
     aim_cm: float | None = None,
+    with_shoots: bool = False,
+    thinnest_mm: float | None = None,
+    thickest_mm: float | None = None,
 ) -> StemWanted:
     """A stem wanted: plants in order, the first wished, others as good unless told."""
     told = [each if isinstance(each, tuple) else (each, "as good") for each in plants or (TULIP,)]
@@ -48,6 +51,9 @@ def want(
         aim_cm=aim,
         most_cm=aim + 2,
         count=count,
+        with_shoots=with_shoots,
+        thinnest_mm=thinnest_mm,
+        thickest_mm=thickest_mm,
     )
 
 

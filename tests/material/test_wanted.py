@@ -6,7 +6,7 @@ import pytest
 from material.making import FORSYTHIA, QUINCE, ROSE, TULIP, dish, want
 
 from nejime.material.supply import StandIn, Wish
-from nejime.material.wanted import ONE_CUT_CM, replacements, spares, stems_wanted
+from nejime.material.wanted import ONE_CUT_CM, replacements, spares, spares_by_share, stems_wanted
 
 FIRST = Wish("first", FORSYTHIA)
 SECOND = Wish("second", FORSYTHIA)
@@ -142,16 +142,37 @@ def test_spares_are_pooled_by_plant_and_long():
 @pytest.mark.source("hand", "10 % of 2 is 0.2: 1 for two people, 0 for one; nobody asked: none")
 def test_at_least_one_spare_of_what_several_want():
     shared = [want("Ada"), want("Ben")]
-    assert [each.count for each in spares(shared, 10)] == [1]
-    assert spares([want("Ada", count=2)], 10) == ()
-    assert spares(shared, 0) == ()
+    assert [each.count for each in spares_by_share(shared, 10)] == [1]
+    assert spares_by_share([want("Ada", count=2)], 10) == ()
+    assert spares_by_share(shared, 0) == ()
 
 
 @pytest.mark.source("hand", "one piece wants 20: 10 % is 2")
 def test_a_single_piece_of_many_stems_has_spares_too():
-    assert [each.count for each in spares([want("Ada", count=20)], 10)] == [2]
+    assert [each.count for each in spares_by_share([want("Ada", count=20)], 10)] == [2]
 
 
 def test_nobody_wants_nothing():
     assert stems_wanted([], [FIRST, HEARTS], spare_percent=10) == ()
     assert stems_wanted([("Ada", dish())], []) == ()
+
+
+@pytest.mark.source(
+    "hand",
+    "four lengths of six stems, 5 % fail: 3 spares are enough, 2 of the longest and 1 of the next "
+    "(0.9542); 1 of each of the first three would be 0.9334 at most",
+)
+def test_spares_by_chance_are_few_and_only_some_are_long():
+    asked = [want("Ada", least_cm=least, count=6) for least in (30, 40, 50, 60)]
+    found = spares(asked, 95)
+    assert [(each.least_cm, each.count) for each in found] == [(60, 2), (50, 1)]
+    assert {each.purpose for each in found} == {"spare"}
+    assert spares(asked, 0) == ()
+
+
+def test_a_spare_is_of_a_plant_that_every_stem_it_may_replace_may_be_of():
+    long = want("Ada", TULIP, (QUINCE, "as good"), (ROSE, "as good"), least_cm=60)
+    short = want("Ada", TULIP, (QUINCE, "will do"), least_cm=30)
+    (spare,) = spares([long, short], 95)
+    assert spare.plants == (TULIP, QUINCE)
+    assert spare.level(QUINCE) == short.level(QUINCE)

@@ -185,10 +185,11 @@ def _bought(lesson: Lesson, seated: Iterable[Seat], shown: Piece) -> Buying:
         demonstration=shown,
         demonstrations=lesson.demonstrations,
         replaced=_replaced(lesson),
-        spare_percent=lesson.spare_percent or 0,
+        spare_percent=lesson.spare_percent,
+        sure_percent=lesson.sure_percent,
         treated_again=_treated_again(lesson),
     )
-    return buying(wanted, lesson.shops, lesson.garden)
+    return buying(wanted, lesson.shops, lesson.garden, split=lesson.split_shops)
 
 
 def _person(

@@ -1,24 +1,24 @@
 """What to buy and what to cut, and who is short of what.
 
-Model: everybody's stems are served in turn, people first and spares last, from all that the garden
-and the shops could give. Nobody so served is given up for money, and anything more on offer never
-makes somebody short. A plant that will do comes in only where neither the wished one nor one as
-good can be had. Then bunches are given back as long as everybody stays served (`cheapest`). Of what
-is bought, one role of a piece gets one plant if it can, the wished one first.
+Model: what is bought and how branches are cut is the best plan of `programme`; `serving` says who
+gets which end of it. People are served first, spares last. Nobody is given up for money, and a
+plant that will do comes in only where neither the wished one nor one as good can be had.
 Source: one end, one stem; whole bunches; a grade's length as its lower bound: common practice.
 """
 
 from __future__ import annotations
 
-from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections import Counter, defaultdict
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from nejime.material.cheapest import Order, cheaper
-from nejime.material.ends import Source
+from nejime.basis.sayings import Saying
+from nejime.material.ends import End, Source, least_cut_cm
 from nejime.material.matching import NONE
-from nejime.material.serving import Market, Served, by_level, handed_out, one_kind, served
-from nejime.material.shortage import Shortage, shortage, shorter_spare
+from nejime.material.programme import Bought, Limits, bought
+from nejime.material.serving import handed_out, served
+from nejime.material.shortage import Shortage, mending, shortage, shorter_spare
+from nejime.material.solving import Progress
 from nejime.material.supply import Bunch, GardenBranch, Shop
 from nejime.material.wanted import StemWanted
 
@@ -39,15 +39,29 @@ class Buy:
 
 @dataclass(frozen=True, slots=True)
 class Use:
-    """One end for one stem. `wanted.count` is 1; `length_cm` is the length of the end as it comes.
+    """One end for one stem. `wanted.count` is 1; `branch` counts the branches of its source.
 
     A spare for which no long end could be had has the shorter length in `wanted`.
     """
 
     wanted: StemWanted
-    plant: str
-    from_: Source
-    length_cm: float
+    end: End
+    branch: int
+
+    @property
+    def plant(self) -> str:
+        """The plant's id."""
+        return self.end.plant
+
+    @property
+    def from_(self) -> Source:
+        """Where it comes from."""
+        return self.end.source
+
+    @property
+    def length_cm(self) -> float:
+        """The length of the end as it comes."""
+        return self.end.length_cm
 
     @property
     def from_garden(self) -> bool:
@@ -57,7 +71,9 @@ class Use:
     @property
     def cut_to_cm(self) -> float:
         """The length to cut it to for the bucket: what is aimed at, or all that it has."""
-        return min(self.wanted.aim_cm, self.length_cm)
+        aim_cm = self.wanted.aim_cm
+        least_cm = least_cut_cm(self.end, self.wanted)
+        return min(max(aim_cm, least_cm or aim_cm), self.length_cm)
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,7 +112,10 @@ class AtShop:
 class Buying:
     """What is bought and cut for a class, who gets what, and who is short of what.
 
-    `uses` has one entry an end, in the order of the stems wanted. `heads` counts people.
+    `uses` has one entry an end, in the order of the stems wanted. `heads` counts people. No plan
+    with as many stems costs less than `bound_minor`; `proven`: this one costs no more. `alone`:
+    plants that come from one shop although two were asked for. `mended_by` says what one purchase
+    would make everybody complete, where somebody is short.
     """
 
     by_shop: tuple[AtShop, ...]
@@ -105,6 +124,10 @@ class Buying:
     short_of: tuple[Shortage, ...]
     left_over: tuple[LeftOver, ...]
     heads: int
+    bound_minor: int = 0
+    proven: bool = True
+    alone: tuple[str, ...] = ()
+    mended_by: Saying | None = None
 
     @property
     def buys(self) -> tuple[Buy, ...]:
@@ -128,66 +151,156 @@ class Buying:
 
 
 def buying(
-    wanted: Sequence[StemWanted], shops: Sequence[Shop] = (), garden: Sequence[GardenBranch] = ()
+    wanted: Sequence[StemWanted],
+    shops: Sequence[Shop] = (),
+    garden: Sequence[GardenBranch] = (),
+    *,
+    split: bool = False,
+    limits: Limits | None = None,
+    progress: Progress | None = None,
 ) -> Buying:
     """What to buy and cut for the stems wanted, which are served in the order given.
 
-    Raises `InputError` where a plant that somebody is short of is not in the plant table.
+    `split`: of a plant that several shops have, none sells more than two thirds. Raises
+    `InputError` where a plant that somebody is short of is not in the plant table.
     """
     asked = [replace(each, count=1) for each in wanted for _ in range(each.count)]
-    full = served(Market.of(shops, garden), asked)
-    order = cheaper(by_level(full).order)
-    handed = handed_out(one_kind(replace(full, order=order)))
-    uses = tuple(Use(each, end.plant, end, end.length_cm) for each, end in handed)
+    plan, seekers = _planned(asked, shops, garden, split, limits, progress)
+    counts = Counter(end for way, count in plan.ways for end in way for _ in range(count))
+    full = served(seekers, tuple(counts.items()))
+    handed = handed_out(full)
+    uses = tuple(_numbered(full.seekers, handed, plan))
+    short = tuple(_short_of(asked, seekers, full.matching.held, (*_offered(shops), *garden)))
     return Buying(
-        by_shop=_by_shop(order),
+        by_shop=_by_shop(plan, shops),
         uses=uses,
         from_garden=_from_garden(uses),
-        short_of=_short_of(full, asked),
-        left_over=_left_over(order, uses),
+        short_of=short,
+        left_over=_left_over(plan, uses),
         heads=len({each.who for each in wanted if each.purpose == "person"}),
+        bound_minor=plan.bound_minor,
+        proven=plan.proven,
+        alone=plan.alone,
+        mended_by=mending(short),
     )
 
 
-def _by_shop(order: Order) -> tuple[AtShop, ...]:
+def _planned(
+    asked: Sequence[StemWanted],
+    shops: Sequence[Shop],
+    garden: Sequence[GardenBranch],
+    split: bool,
+    limits: Limits | None,
+    progress: Progress | None,
+) -> tuple[Bought, list[StemWanted]]:
+    """What is bought, and the stems that it is for: spares that cannot be had long are shorter."""
+    seekers = list(asked)
+    while True:
+        plan = bought(
+            _together(seekers), shops, garden, split=split, limits=limits, progress=progress
+        )
+        counts = Counter(end for way, count in plan.ways for end in way for _ in range(count))
+        held = served(seekers, tuple(counts.items())).matching.held
+        changed = False
+        for number, at in enumerate(held):
+            if at == NONE and seekers[number].purpose == "spare":
+                shorter = _shorter(seekers[number], asked)
+                if shorter is not None:
+                    seekers[number], changed = shorter, True
+        if not changed:
+            return plan, seekers
+
+
+def _together(stems: Iterable[StemWanted]) -> list[StemWanted]:
+    """Equal stems as one entry with their number."""
+    return [replace(each, count=count) for each, count in Counter(stems).items()]
+
+
+def _shorter(spare: StemWanted, asked: Iterable[StemWanted]) -> StemWanted | None:
+    """A spare at the length of the next shorter stem of its plant."""
+    family = [
+        each
+        for each in asked
+        if each.wished == spare.wished
+        and each.purpose != "spare"
+        and each.least_cm < spare.least_cm
+    ]
+    if not family:
+        return None
+    like = max(family, key=lambda each: each.least_cm)
+    return replace(
+        spare,
+        stem=like.stem,
+        role=like.role,
+        least_cm=like.least_cm,
+        aim_cm=like.aim_cm,
+        most_cm=like.most_cm,
+    )
+
+
+def _numbered(seekers: Sequence[StemWanted], handed: dict[int, End], plan: Bought) -> Iterator[Use]:
+    """The ends with the branches that they are parts of."""
+    branches: dict[End, list[int]] = defaultdict(list)
+    first: Counter[Source] = Counter()
+    for way, count in plan.ways:
+        source = way[0].source
+        for end in way:
+            branches[end] += range(first[source] + 1, first[source] + count + 1)
+        first[source] += count
+    for numbers in branches.values():
+        numbers.sort(reverse=True)
+    for seeker, end in handed.items():
+        yield Use(seekers[seeker], end, branches[end].pop())
+
+
+def _offered(shops: Iterable[Shop]) -> Iterator[Bunch]:
+    return (bunch for shop in shops for bunch in shop.bunches)
+
+
+def _by_shop(plan: Bought, shops: Sequence[Shop]) -> tuple[AtShop, ...]:
     found = []
-    for place, shop in enumerate(order.shops):
+    for shop in shops:
         buys = tuple(
             Buy(offer, count, count * offer.price_minor)
-            for offer, count, where in zip(order.offers, order.counts, order.shop_of, strict=True)
-            if where == place and count
+            for offer, count in plan.bunches
+            if offer.shop == shop.name
         )
         if buys:
-            found.append(AtShop(shop, buys, order.spent_minor(place), shop.delivery_minor))
+            found.append(AtShop(shop, buys, sum(b.price_minor for b in buys), shop.delivery_minor))
     return tuple(found)
 
 
 def _from_garden(uses: Iterable[Use]) -> tuple[Cut, ...]:
-    cut: dict[GardenBranch, list[float]] = {}
+    """Branches, not ends: a branch that gives two ends is cut once, at its longest."""
+    cut: dict[GardenBranch, dict[int, float]] = defaultdict(dict)
     for use in uses:
         if isinstance(use.from_, GardenBranch):
-            cut.setdefault(use.from_, []).append(use.cut_to_cm)
-    return tuple(Cut(branch, len(lengths), max(lengths)) for branch, lengths in cut.items())
-
-
-def _left_over(order: Order, uses: Iterable[Use]) -> tuple[LeftOver, ...]:
-    used = Counter(use.from_ for use in uses)
-    bought: Counter[Bunch] = Counter()
-    for offer, count in zip(order.offers, order.counts, strict=True):
-        bought[offer] += count * offer.stems
+            needs_cm = use.from_.length_cm if use.from_.shoots else use.cut_to_cm
+            own = cut[use.from_]
+            own[use.branch] = max(own.get(use.branch, 0.0), needs_cm)
     return tuple(
-        LeftOver(bunch, stems - used[bunch])
-        for bunch, stems in bought.items()
-        if stems > used[bunch]
+        Cut(branch, len(lengths), max(lengths.values())) for branch, lengths in cut.items()
     )
 
 
-def _short_of(full: Served, asked: Sequence[StemWanted]) -> tuple[Shortage, ...]:
-    held = full.order.matching.held
+def _left_over(plan: Bought, uses: Iterable[Use]) -> tuple[LeftOver, ...]:
+    used: dict[Source, set[int]] = defaultdict(set)
+    for use in uses:
+        used[use.from_].add(use.branch)
+    left = {bunch: count * bunch.stems - len(used[bunch]) for bunch, count in plan.bunches}
+    return tuple(LeftOver(bunch, stems) for bunch, stems in left.items() if stems)
+
+
+def _short_of(
+    asked: Sequence[StemWanted],
+    seekers: Sequence[StemWanted],
+    held: Sequence[int],
+    sources: Sequence[Source],
+) -> Iterator[Shortage]:
     missing = Counter(each for each, at in zip(asked, held, strict=True) if at == NONE)
-    pairs = zip(asked, full.seekers, strict=True)
-    shorter = Counter((each, has) for each, has in pairs if each != has)
-    return (
-        *(shortage(replace(each, count=n), full.market.sources) for each, n in missing.items()),
-        *(shorter_spare(replace(each, count=n), has) for (each, has), n in shorter.items()),
-    )
+    for each, count in missing.items():
+        yield shortage(replace(each, count=count), sources)
+    pairs = zip(asked, seekers, held, strict=True)
+    shorter = Counter((each, has) for each, has, at in pairs if at != NONE and each != has)
+    for (each, has), count in shorter.items():
+        yield shorter_spare(replace(each, count=count), has)

@@ -19,7 +19,7 @@ from typing import Literal
 
 from nejime.basis.sayings import Saying
 from nejime.material.buying import Buying, Use
-from nejime.material.ends import Source, given_out, suffice
+from nejime.material.ends import End, Source, given_out, suffice
 from nejime.material.shortage import whose
 from nejime.material.supply import GardenBranch
 from nejime.material.wanted import Purpose
@@ -38,10 +38,11 @@ NAMES: dict[int, tuple[PileName, ...]] = {  # [own]
 
 @dataclass(frozen=True, slots=True)
 class From:
-    """So many branches or stems from one source."""
+    """So many ends from one source; `part` as in `End`: 0 for a branch's own end."""
 
     source: Source
     count: int
+    part: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -176,7 +177,7 @@ def _of_plant(name: str, numbers: Sequence[int], uses: Sequence[Use]) -> dict[in
     """The pile of each use of a plant; empty where no whole piles can be cut."""
     ordered = sorted(numbers, key=lambda number: -uses[number].cut_to_cm)
     needs_cm = [uses[number].cut_to_cm for number in ordered]
-    ends = [uses[number].from_ for number in ordered]
+    ends = [uses[number].end for number in ordered]
     starts = _starts(needs_cm, ends)
     if starts is None:
         return {}
@@ -187,13 +188,15 @@ def _of_plant(name: str, numbers: Sequence[int], uses: Sequence[Use]) -> dict[in
     for pile_name, (start, stop) in zip(NAMES[len(starts)], spans, strict=True):
         members = ordered[start:stop]
         spares = sum(uses[number].wanted.purpose == "spare" for number in members)
-        from_ = tuple(From(*pair) for pair in Counter(given[start:stop]).items())
+        from_ = tuple(
+            From(end.source, count, end.part) for end, count in Counter(given[start:stop]).items()
+        )
         pile = Pile(name, pile_name, lengths_cm[start], len(members), spares, from_)
         found |= dict.fromkeys(members, pile)
     return found
 
 
-def _starts(needs_cm: Sequence[float], ends: Sequence[Source]) -> tuple[int, ...] | None:
+def _starts(needs_cm: Sequence[float], ends: Sequence[End]) -> tuple[int, ...] | None:
     """Where each pile begins among needs that fall in length; None where no piles can be cut."""
     falls = [at for at in range(1, len(needs_cm)) if needs_cm[at] < needs_cm[at - 1]]
     best = None

@@ -1,154 +1,86 @@
-"""Who is served from where: from all that can be had, and then with the plants liked best.
+"""Who gets which end of all that is bought and cut.
 
-Model: each single stem wanted is a seeker, each kind of branch or bunch a source (`matching`).
-Seekers are served in the order in which they ask. A spare for which no long end is left takes the
-length of the next shorter stem of its plant. A choice of plant is narrowed seeker by seeker, in
-the same order, as far as everybody stays served.
+Model: stems are served in turn, people first and spares last, from ends that are there. Each is
+kept to the plants taken most gladly that leave everybody served; one role of a piece gets one plant
+if it can, the wished one first. Then, in each kind of end, the longest stem takes the shortest end
+that fits, and as many as can be are as long as they are aimed at.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections import defaultdict
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from nejime.material.cheapest import Order, everything
-from nejime.material.ends import Source, given_out, suffice
+from nejime.material.ends import End, given_out, least_cut_cm, serves, suffice
 from nejime.material.matching import NONE, Matching
-from nejime.material.supply import Bunch, GardenBranch, Shop
 from nejime.material.wanted import StemWanted
 
-
-@dataclass(frozen=True, slots=True)
-class Market:
-    """Where ends may come from: `sources` are the garden's branches, then what the shops offer."""
-
-    shops: tuple[Shop, ...]
-    garden: tuple[GardenBranch, ...]
-    sources: tuple[Source, ...]
-
-    @classmethod
-    def of(cls, shops: Sequence[Shop], garden: Sequence[GardenBranch]) -> Market:
-        """The market of these shops and this garden."""
-        offers = [bunch for shop in shops for bunch in shop.bunches]
-        return cls(tuple(shops), tuple(garden), (*garden, *offers))
-
-    def accepts(self, wanted: StemWanted) -> tuple[int, ...]:
-        """The sources that serve a stem."""
-        return tuple(place for place, each in enumerate(self.sources) if serves(each, wanted))
-
-    def order(self, counts: Sequence[Sequence[int]], asked: Iterable[StemWanted]) -> Order:
-        """So many bunches of each offer in each shop, with nobody served yet."""
-        flat = tuple(count for shop in counts for count in shop)
-        offers = tuple(bunch for shop in self.shops for bunch in shop.bunches)
-        ends = [branch.count for branch in self.garden]
-        ends += [count * offer.stems for count, offer in zip(flat, offers, strict=True)]
-        return Order(
-            shops=self.shops,
-            offers=offers,
-            shop_of=tuple(at for at, shop in enumerate(self.shops) for _ in shop.bunches),
-            first=len(self.garden),
-            counts=flat,
-            matching=Matching([self.accepts(each) for each in asked], ends),
-        )
+MOST_TURNED = 3000  # [own] with more stems than that, plants are not exchanged stem by stem
 
 
 @dataclass(frozen=True, slots=True)
 class Served:
-    """An order with its seekers; a spare among them has the length that it got."""
+    """Seekers, single stems wanted, with ends: `matching` says which kind of end each has."""
 
-    market: Market
-    order: Order
     seekers: tuple[StemWanted, ...]
+    ends: tuple[End, ...]
+    matching: Matching
 
 
-def serves(source: Source, wanted: StemWanted) -> bool:
-    """Whether an end is of a plant that may be used, and long enough."""
-    return source.length_cm >= wanted.least_cm and source.plant in wanted.plants
+def served(asked: Sequence[StemWanted], counts: Sequence[tuple[End, int]]) -> Served:
+    """Everybody served, in turn, from so many ends of each kind."""
+    ends = tuple(end for end, _ in counts)
+    accepts: dict[StemWanted, tuple[int, ...]] = {}
+    for each in dict.fromkeys(asked):
+        accepts[each] = tuple(at for at, end in enumerate(ends) if serves(end, each))
+    matching = Matching([accepts[each] for each in asked], [count for _, count in counts])
+    for seeker in range(len(asked)):
+        matching.serve(seeker)
+    found = Served(tuple(asked), ends, matching)
+    return found if len(asked) > MOST_TURNED else _one_kind(_by_level(found))
 
 
-def served(market: Market, asked: Sequence[StemWanted]) -> Served:
-    """Everybody served, in turn, from everything that can be had."""
-    lengths = [(each, *_shorter(each, asked)) for each in asked]
-
-    def useful(offer: Bunch) -> int:
-        return sum(serves(offer, each[-1]) for each in lengths)
-
-    order = market.order(everything(market.shops, useful), asked)
-    seekers = tuple(
-        _serve(market, order.matching, seeker, tries) for seeker, tries in enumerate(lengths)
-    )
-    return Served(market, order, seekers)
-
-
-def _serve(
-    market: Market, matching: Matching, seeker: int, tries: Sequence[StemWanted]
-) -> StemWanted:
-    """Serve a seeker with the first of these that is possible; what it got, or asked for."""
-    for each in tries:
-        matching.accepts[seeker] = market.accepts(each)
-        if matching.serve(seeker):
-            return each
-    return tries[0]
-
-
-def _shorter(spare: StemWanted, asked: Iterable[StemWanted]) -> Iterator[StemWanted]:
-    """A spare at the lengths of the shorter stems of its plant, the longest first."""
-    if spare.purpose != "spare":
-        return
-    family = {
-        each.least_cm: each
-        for each in asked
-        if each.wished == spare.wished and each.least_cm < spare.least_cm
-    }
-    for _, each in sorted(family.items(), reverse=True):
-        yield replace(
-            spare,
-            stem=each.stem,
-            role=each.role,
-            least_cm=each.least_cm,
-            aim_cm=each.aim_cm,
-            most_cm=each.most_cm,
-        )
-
-
-def by_level(full: Served) -> Served:
+def _by_level(full: Served) -> Served:
     """Each stem kept to the plants taken most gladly that still leave everybody served."""
-    matching = full.order.matching
+    matching = full.matching
     for seeker, each in enumerate(full.seekers):
-        levels = {at: each.level(full.market.sources[at].plant) for at in matching.accepts[seeker]}
-        for most in sorted(set(levels.values())):
+        levels = {at: each.level(full.ends[at].plant) for at in matching.accepts[seeker]}
+        for most in sorted(set(levels.values()))[:-1]:
             allowed = tuple(at for at, level in levels.items() if level <= most)
             narrowed = matching.narrowed({seeker: allowed})
             if narrowed is not None:
                 matching = narrowed
                 break
-    return replace(full, order=replace(full.order, matching=matching))
+    return replace(full, matching=matching)
 
 
-def one_kind(full: Served) -> Served:
+def _one_kind(full: Served) -> Served:
     """One plant for each role of a piece, the wished one first, where that leaves all served.
 
     Where no one plant can serve the whole role, its stems choose one after the other.
     """
-    matching = full.order.matching
+    matching = full.matching
     roles: dict[object, list[int]] = {}
     for seeker, each in enumerate(full.seekers):
-        if matching.held[seeker] != NONE:
+        if matching.held[seeker] != NONE and len(_plants(full, matching, seeker)) > 1:
             role = (each.who, each.purpose, each.role, each.choices)
             roles.setdefault(role, []).append(seeker)
     for members in roles.values():
         for group in (members, *([seeker] for seeker in members)):
             matching = _of_one_kind(full, matching, group) or matching
-    return replace(full, order=replace(full.order, matching=matching))
+    return replace(full, matching=matching)
+
+
+def _plants(full: Served, matching: Matching, seeker: int) -> frozenset[str]:
+    return frozenset(full.ends[at].plant for at in matching.accepts[seeker])
 
 
 def _of_one_kind(full: Served, matching: Matching, seekers: Sequence[int]) -> Matching | None:
     for plant in full.seekers[seekers[0]].plants:
         narrowed = matching.narrowed(
             {
-                seeker: tuple(
-                    at for at in matching.accepts[seeker] if full.market.sources[at].plant == plant
-                )
+                seeker: tuple(at for at in matching.accepts[seeker] if full.ends[at].plant == plant)
                 for seeker in seekers
             }
         )
@@ -157,30 +89,49 @@ def _of_one_kind(full: Served, matching: Matching, seekers: Sequence[int]) -> Ma
     return None
 
 
-def handed_out(full: Served) -> list[tuple[StemWanted, Source]]:
-    """One end for each seeker that is served, plant by plant; the matching says which plant."""
-    matching, sources = full.order.matching, full.market.sources
-    members: dict[str, list[int]] = {}
-    for seeker, at in enumerate(matching.held):
+def handed_out(full: Served) -> dict[int, End]:
+    """One end for each seeker that is served, by its number, kind of end by kind of end."""
+    members: dict[object, list[int]] = defaultdict(list)
+    for seeker, at in enumerate(full.matching.held):
         if at != NONE:
-            members.setdefault(sources[at].plant, []).append(seeker)
-    found: dict[int, Source] = {}
-    for plant, seekers in members.items():
-        pairs = zip(sources, matching.ends, strict=True)
-        ends = [each for each, count in pairs if each.plant == plant for _ in range(count)]
+            members[_kind(full.ends[at])].append(seeker)
+    found: dict[int, End] = {}
+    for kind, seekers in members.items():
+        pairs = zip(full.ends, full.matching.ends, strict=True)
+        ends = [end for end, count in pairs if _kind(end) == kind for _ in range(count)]
         needs_cm = _needs_cm([full.seekers[seeker] for seeker in seekers], ends)
         found |= dict(zip(seekers, given_out(needs_cm, ends), strict=True))
-    return [(full.seekers[seeker], found[seeker]) for seeker in sorted(found)]
+    return dict(sorted(found.items()))
 
 
-def _needs_cm(wanted: Sequence[StemWanted], ends: Sequence[Source]) -> list[float]:
-    """What length each stem of a plant can have: its aim for as many as possible, else its least.
+def _kind(end: End) -> object:
+    """Ends of a kind serve alike but for their lengths."""
+    return end.plant, end.natural, end.taper_mm_cm
 
-    Raised one after the other, in the order of the stems; the ends suffice for the least lengths.
+
+def _needs_cm(wanted: Sequence[StemWanted], ends: Sequence[End]) -> list[float]:
+    """What length each stem can have: its aim for as many as possible, else its least.
+
+    Raised one kind of stem after the other, in the order in which they are served.
     """
-    needs = [each.least_cm for each in wanted]
+    needs = [least_cut_cm(ends[0], each) or each.least_cm for each in wanted]
+    alike: dict[tuple[float, float], list[int]] = defaultdict(list)
     for number, each in enumerate(wanted):
-        raised = [*needs[:number], each.aim_cm, *needs[number + 1 :]]
-        if suffice(raised, ends):
-            needs = raised
+        alike[needs[number], max(needs[number], each.aim_cm)].append(number)
+    for (_, aim_cm), numbers in alike.items():
+        low, high = 0, len(numbers)
+        while low < high:  # fewer that are raised never ask for more, so halving finds the most
+            middle = (low + high + 1) // 2
+            if suffice(_raised(needs, numbers[:middle], aim_cm), ends):
+                low = middle
+            else:
+                high = middle - 1
+        needs = _raised(needs, numbers[:low], aim_cm)
     return needs
+
+
+def _raised(needs_cm: Sequence[float], numbers: Sequence[int], to_cm: float) -> list[float]:
+    raised = list(needs_cm)
+    for number in numbers:
+        raised[number] = to_cm
+    return raised

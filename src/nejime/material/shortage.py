@@ -65,6 +65,26 @@ def shorter_spare(wanted: StemWanted, has: StemWanted) -> Shortage:
     return _shortage(wanted, "material.short.shorter-spare", mend)
 
 
+def mending(short: Sequence[Shortage]) -> Saying | None:
+    """The one purchase that would make everybody complete, if there is a plant that serves all.
+
+    `short` may have spares in it, which are left aside. None where nobody is short, or where no
+    one plant may be used for everything that is missing.
+    """
+    missing = [each for each in short if not each.mild]
+    if not missing:
+        return None
+    shared = [name for name in missing[0].plants if all(name in e.plants for e in missing)]
+    if not shared:
+        return None
+    return Saying(
+        "material.mend.one-purchase",
+        plants=either(shared),
+        count=sum(each.count for each in missing),
+        least_cm=math.ceil(max(each.least_cm for each in missing)),
+    )
+
+
 def _shortage(wanted: StemWanted, key: str, mend: Saying) -> Shortage:
     quantities: dict[str, object] = {
         "who": whose(wanted.who, wanted.assumed),

@@ -74,7 +74,7 @@ class Solution:
     @property
     def found(self) -> bool:
         """Whether there is any solution."""
-        return bool(self.values)
+        return math.isfinite(self.objective)
 
 
 class _Quiet(highspy.Highs):
@@ -103,6 +103,8 @@ def solve(
     the objective that does not matter; after `most_s` seconds, or with an objective of `enough`,
     the best so far is taken.
     """
+    if not model.lows:
+        return Solution("best", 0.0, 0.0, ())
     solver = _solver(gap, steps, most_s, enough)
     solver.passModel(_passed(model, costs))
     if start:
@@ -110,7 +112,19 @@ def solve(
     if progress is not None:
         _watch(solver, progress)
     solver.run()
-    return _solution(solver, model)
+    found = _solution(solver, model)
+    if start and found.found and not _agrees(found, costs):
+        # HiGHS 1.16 may find a better plan while it simplifies, and yet hand back the start.
+        return solve(
+            model, costs, steps=steps, gap=gap, most_s=most_s, enough=enough, progress=progress
+        )
+    return found
+
+
+def _agrees(found: Solution, costs: Mapping[int, float]) -> bool:
+    """Whether the values have the objective that is said to be theirs."""
+    worth = sum(cost * found.values[column] for column, cost in costs.items())
+    return math.isclose(worth, found.objective, rel_tol=1e-6, abs_tol=1e-3)
 
 
 def _solver(gap: float, steps: float, most_s: float, enough: float) -> Any:

@@ -15,6 +15,7 @@ from typing import Literal
 
 from nejime.forms.stems import Piece, Stem
 from nejime.forms.supporting import MOST, with_supporting
+from nejime.material.sparing import shared, spare_counts
 from nejime.material.supply import FAILS_PERCENT, HOWS, MaterialRole, Wish
 
 ONE_CUT_CM = 2.5  # [own] an inch: the middle of what a cut under water takes off
@@ -104,7 +105,8 @@ def stems_wanted(
     demonstration: Piece | None = None,
     demonstrations: int = 1,
     replaced: Mapping[str, int] | None = None,
-    spare_percent: int = 0,
+    spare_percent: int | None = None,
+    sure_percent: int = 0,
     treated_again: Collection[str] = (),
 ) -> tuple[StemWanted, ...]:
     """Every stem that a class wants, people first, in the order in which they are served.
@@ -114,6 +116,8 @@ def stems_wanted(
     the piece `demonstration`, the second time for the film. `replaced`: how many times each stem
     of a plant is replaced in the one piece that stays on display; see `replacements`.
     `treated_again`: plants that are treated after every cut, which takes more of their length.
+    Spares are so many that everybody is complete with a chance of `sure_percent` in a hundred (see
+    `spares`), or a share of `spare_percent` where that is said.
     """
     wanted = [
         replace(each, who=who, assumed=who in assumed)
@@ -126,7 +130,9 @@ def stems_wanted(
             purpose: Purpose = "filming" if number else "demonstration"
             wanted += [replace(each, purpose=purpose) for each in shown]
         wanted += _replacements(shown, replaced or {})
-    return (*wanted, *spares(wanted, spare_percent))
+    if spare_percent is not None:
+        return (*wanted, *spares_by_share(wanted, spare_percent))
+    return (*wanted, *spares(wanted, sure_percent))
 
 
 def replacements(display_days: int, lasts_days: float) -> int:
@@ -203,19 +209,71 @@ def _replacements(shown: Iterable[StemWanted], replaced: Mapping[str, int]) -> l
     ]
 
 
-def spares(wanted: Sequence[StemWanted], percent: int) -> tuple[StemWanted, ...]:
+def spares(wanted: Sequence[StemWanted], sure_percent: float) -> tuple[StemWanted, ...]:
+    """Spares, pooled by the plant wished for: as few, and as short, as the chance allows.
+
+    With them everybody is complete with a chance of `sure_percent` in a hundred, though spares
+    fail like other stems; see `sparing`. A spare is of a plant that every stem of its kind may be
+    of. 0 asks for none.
+    """
+    families = _families(wanted)
+    sure = shared(sure_percent / 100, len(families))
+    found = []
+    for family in families if sure_percent else ():
+        ordered = sorted(family, key=lambda each: (-each.least_cm, -each.aim_cm))
+        fails = max(each.fails_percent for each in family) / 100
+        counts = spare_counts([each.count for each in ordered], fails, sure)
+        found += [
+            _spare(family, like, count)
+            for like, count in zip(ordered, counts, strict=True)
+            if count
+        ]
+    return tuple(found)
+
+
+def _families(wanted: Iterable[StemWanted]) -> list[list[StemWanted]]:
+    """Stems that share their spares: of one plant and one window of thickness."""
+    found: dict[object, list[StemWanted]] = {}
+    for each in wanted:
+        found.setdefault((each.wished, each.thinnest_mm, each.thickest_mm), []).append(each)
+    return list(found.values())
+
+
+def _spare(family: Sequence[StemWanted], like: StemWanted, count: int) -> StemWanted:
+    """Spares of one length that any shorter stem of the family may have."""
+    served = [each for each in family if each.least_cm <= like.least_cm]
+    shared_choices = tuple(
+        max((each.choices[each.plants.index(own.plant)] for each in served), key=_by_gladness)
+        for own in like.choices
+        if all(own.plant in each.plants for each in served)
+    )
+    return replace(
+        like,
+        who="",
+        purpose="spare",
+        choices=shared_choices,
+        count=count,
+        assumed=False,
+        with_shoots=any(each.with_shoots for each in served),
+    )
+
+
+def _by_gladness(choice: Choice) -> int:
+    return GLADLY.index(choice.gladly)
+
+
+def spares_by_share(wanted: Sequence[StemWanted], percent: int) -> tuple[StemWanted, ...]:
     """Spares, pooled by the plant wished for, at its longest stem: a long spare can be cut down.
 
     `percent` of the plant's stems, rounded up where more than one piece wants the plant (so at
     least one), and down where a single piece does.
     """
     found = []
-    for plant in dict.fromkeys(each.wished for each in wanted):
-        family = [each for each in wanted if each.wished == plant]
+    for family in _families(wanted):
         share = percent * sum(each.count for each in family)
         several = len({(each.who, each.purpose) for each in family}) > 1
         count = -(-share // 100) if several else share // 100
         if count > 0:
-            longest = max(family, key=lambda each: each.aim_cm)
-            found.append(replace(longest, who="", purpose="spare", count=count, assumed=False))
+            longest = max(family, key=lambda each: (each.least_cm, each.aim_cm))
+            found.append(_spare(family, longest, count))
     return tuple(found)
