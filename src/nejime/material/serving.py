@@ -42,16 +42,15 @@ def served(asked: Sequence[StemWanted], counts: Sequence[tuple[End, int]]) -> Se
 
 
 def _by_level(full: Served) -> Served:
-    """Each stem kept to the plants taken most gladly that still leave everybody served."""
+    """As few as possible with what is taken only if nothing else is to be had, then with what
+    will do: stem after stem is kept to better plants, where that leaves everybody served."""
     matching = full.matching
-    for seeker, each in enumerate(full.seekers):
-        levels = {at: each.level(full.ends[at].plant) for at in matching.accepts[seeker]}
-        for most in sorted(set(levels.values()))[:-1]:
-            allowed = tuple(at for at, level in levels.items() if level <= most)
-            narrowed = matching.narrowed({seeker: allowed})
-            if narrowed is not None:
-                matching = narrowed
-                break
+    for most in (1, 0):
+        for seeker, each in enumerate(full.seekers):
+            accepted = matching.accepts[seeker]
+            better = tuple(at for at in accepted if each.level(full.ends[at].plant) <= most)
+            if better != accepted:
+                matching = matching.narrowed({seeker: better}) or matching
     return replace(full, matching=matching)
 
 
