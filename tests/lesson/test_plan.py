@@ -137,15 +137,16 @@ def _nothing_is_lost(plan):
     from_shops = Counter()
     for buy in bought.buys:
         from_shops[buy.bunch] += buy.stems
-    used = Counter(use.from_ for use in bought.uses if not use.from_garden)
+    branches = {(use.from_, use.branch): use.from_garden for use in bought.uses}
+    used = Counter(source for (source, _), garden in branches.items() if not garden)
     left = Counter()
     for rest in bought.left_over:
         left[rest.bunch] += rest.count
     assert used + left == from_shops
     cut = Counter()
-    for branches in bought.from_garden:
-        cut[branches.branch] += branches.count
-    assert Counter(use.from_ for use in bought.uses if use.from_garden) == cut
+    for each in bought.from_garden:
+        cut[each.branch] += each.count
+    assert Counter(source for (source, _), garden in branches.items() if garden) == cut
     in_sets = sum(
         sum(len(take.stems) for take in each.takes) + len(each.cuts) for each in plan.piles.sets
     )

@@ -42,7 +42,14 @@ GROUPS: Mapping[str, tuple[str, ...]] = {  # what the papers are for, by the nam
         "reckoner-tall",
         "which-bowl",
     ),
-    "before": ("shopping", "preparing", "piles-and-sets", "kit-and-room", "class"),
+    "before": (
+        "shopping",
+        "preparing",
+        "piles-and-sets",
+        "branch-by-branch",
+        "kit-and-room",
+        "class",
+    ),
     "on-the-day": ("teachers-sheet", "order-of-the-class", "cautions", "display-card"),
     "to-cut-out": ("lean-cards", "bowl-mats", "cutting-strips"),
 }

@@ -38,18 +38,43 @@ NAMES: dict[int, tuple[PileName, ...]] = {  # [own]
 
 @dataclass(frozen=True, slots=True)
 class From:
-    """So many ends from one source; `part` as in `End`: 0 for a branch's own end."""
+    """So many ends that are equal."""
 
-    source: Source
+    end: End
     count: int
-    part: int = 0
+
+    @property
+    def source(self) -> Source:
+        """Where they come from."""
+        return self.end.source
+
+    @property
+    def says(self) -> Saying:
+        """Which part of a branch they are, in words: "the side shoot at 45 cm"."""
+        return part_says(self.end)
+
+
+def part_says(end: End) -> Saying:
+    """Which part of its branch an end is, in words."""
+    if not end.source.shoots:
+        return Saying("material.part.whole")
+    shoots = sorted(end.source.shoots, key=lambda shoot: shoot.at_cm)
+    if end.part == 0:
+        if end.natural or end.length_cm == end.source.length_cm:
+            return Saying("material.part.branch")
+        return Saying("material.part.above", at_cm=end.source.length_cm - end.length_cm)
+    shoot = shoots[end.part - 1]
+    with_wood = end.length_cm > shoot.length_cm
+    key = "material.part.shoot-and-wood" if with_wood else "material.part.shoot"
+    return Saying(key, at_cm=shoot.at_cm)
 
 
 @dataclass(frozen=True, slots=True)
 class Pile:
     """`count` stems of a plant, all cut to `length_cm`; `spares` of them are nobody's.
 
-    `from_` says what they are cut from.
+    `from_` says what they are cut from. `with_shoots`: they keep their side shoots, and lie apart
+    from those of the plant that need not.
     """
 
     plant: str
@@ -58,11 +83,13 @@ class Pile:
     count: int
     spares: int
     from_: tuple[From, ...]
+    with_shoots: bool = False
 
     @property
     def says(self) -> Saying:
         """The pile in words: "long Forsythia"."""
-        return Saying(f"material.pile.{self.name}", plant=plant(self.plant).english)
+        said = Saying(f"material.pile.{self.name}", plant=plant(self.plant).english)
+        return Saying("material.pile.with-shoots", pile=said) if self.with_shoots else said
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,6 +108,11 @@ class OneCut:
         """What is taken, in words: "Forsythia cut to 54 cm"."""
         english = plant(self.use.plant).english
         return Saying("material.pile.cut", plant=english, cut_cm=self.cut_to_cm)
+
+    @property
+    def part(self) -> Saying:
+        """Which part of its branch it is."""
+        return part_says(self.use.end)
 
 
 @dataclass(frozen=True, slots=True)
@@ -147,10 +179,12 @@ def piles(bought: Buying, by_name: Collection[str] = ()) -> Piles:
     """
     found: dict[int, Pile] = {}
     uses = bought.uses
-    for name in dict.fromkeys(use.plant for use in uses):
-        own = [number for number, use in enumerate(uses) if use.plant == name]
-        if name not in by_name:
-            found |= _of_plant(name, own, uses)
+    alike: dict[object, list[int]] = {}
+    for number, use in enumerate(uses):
+        if use.plant not in by_name:
+            alike.setdefault(_alike(use, uses), []).append(number)
+    for own in alike.values():
+        found |= _of_plant(uses[own[0]].plant, own, uses)
     cut = [use for number, use in enumerate(uses) if number not in found]
     return Piles(
         piles=tuple(dict.fromkeys(sorted(found.values(), key=_plant_then_length))),
@@ -168,9 +202,19 @@ def _plant_then_length(pile: Pile) -> tuple[str, float]:
     return pile.plant, -pile.length_cm
 
 
-def _source_then_length(use: Use) -> tuple[str, str, float]:
+def _source_then_length(use: Use) -> tuple[str, str, int, float]:
     where = use.from_.name if isinstance(use.from_, GardenBranch) else use.from_.shop
-    return use.plant, where, -use.cut_to_cm
+    return use.plant, where, use.branch if use.from_.shoots else 0, -use.cut_to_cm
+
+
+def _alike(use: Use, uses: Sequence[Use]) -> object:
+    """Stems of a plant that may lie on the same piles, and change their ends with each other."""
+    wanted = use.wanted
+    apart = wanted.with_shoots and any(
+        not other.end.natural for other in uses if other.plant == use.plant
+    )
+    window = (wanted.thinnest_mm, wanted.thickest_mm) if wanted.has_window else None
+    return use.plant, apart, window, use.end.taper_mm_cm if window else None
 
 
 def _of_plant(name: str, numbers: Sequence[int], uses: Sequence[Use]) -> dict[int, Pile]:
@@ -183,6 +227,7 @@ def _of_plant(name: str, numbers: Sequence[int], uses: Sequence[Use]) -> dict[in
         return {}
     lengths_cm = _pile_lengths_cm(needs_cm, starts)
     given = given_out(lengths_cm, ends)
+    apart = uses[numbers[0]].wanted.with_shoots and bool(uses[numbers[0]].from_.shoots)
     found: dict[int, Pile] = {}
     spans = _spans(starts, len(ordered))
     for pile_name, (start, stop) in zip(NAMES[len(starts)], spans, strict=True):
@@ -191,7 +236,7 @@ def _of_plant(name: str, numbers: Sequence[int], uses: Sequence[Use]) -> dict[in
         from_ = tuple(
             From(end.source, count, end.part) for end, count in Counter(given[start:stop]).items()
         )
-        pile = Pile(name, pile_name, lengths_cm[start], len(members), spares, from_)
+        pile = Pile(name, pile_name, lengths_cm[start], len(members), spares, from_, apart)
         found |= dict.fromkeys(members, pile)
     return found
 

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Literal
 
 from nejime.basis.sayings import Saying
 from nejime.material.buying import Buy, Buying, Use
@@ -80,7 +81,8 @@ class ShopList:
 class GardenRow:
     """What to cut at `place`: `count` branches of `cut_cm`, the length of their pile.
 
-    `pile` is None where they are cut by name; then `cut_cm` is the longest of them.
+    `pile` is None where they are cut by name; then `cut_cm` is the longest of them. `whole`: their
+    side shoots are wanted too, so they come home uncut and are at least so long.
     """
 
     plant: str
@@ -88,12 +90,20 @@ class GardenRow:
     count: int
     cut_cm: float
     pile: PileName | None
+    whole: bool = False
+
+    @property
+    def how(self) -> Literal["cut", "cut-up-to", "cut-whole"]:
+        """How they are cut there."""
+        if self.whole:
+            return "cut-whole"
+        return "cut" if self.pile else "cut-up-to"
 
     @property
     def says(self) -> Saying:
         """What to cut, in words: "8 Forsythia, 57 cm long"."""
         return Saying(
-            "material.shopping.cut" if self.pile else "material.shopping.cut-up-to",
+            f"material.shopping.{self.how}",
             count=self.count,
             plant=plant(self.plant).english,
             cut_cm=self.cut_cm,
@@ -122,7 +132,7 @@ def shopping(bought: Buying, cut: Piles) -> Shopping:
             )
             for each in bought.by_shop
         ),
-        garden=_garden_rows(cut),
+        garden=_garden_rows(bought, cut),
         total_minor=bought.total_minor,
     )
 
@@ -154,20 +164,26 @@ def _stand_ins(bunch: Bunch, own: Sequence[Use]) -> tuple[Choice, ...]:
     return tuple(found.values())
 
 
-def _garden_rows(cut: Piles) -> tuple[GardenRow, ...]:
-    """What to cut in the garden, pile by pile, and then what is cut by name."""
+def _garden_rows(bought: Buying, cut: Piles) -> tuple[GardenRow, ...]:
+    """What to cut in the garden, pile by pile, then what is cut by name, then what stays whole."""
     rows = [
         GardenRow(pile.plant, each.source.name, each.count, pile.length_cm, pile.name)
         for pile in cut.piles
         for each in pile.from_
-        if isinstance(each.source, GardenBranch)
+        if isinstance(each.source, GardenBranch) and not each.source.shoots
     ]
     named: dict[GardenBranch, list[float]] = {}
     for one in cut.by_name:
-        if isinstance(one.use.from_, GardenBranch):
-            named.setdefault(one.use.from_, []).append(one.cut_to_cm)
+        source = one.use.from_
+        if isinstance(source, GardenBranch) and not source.shoots:
+            named.setdefault(source, []).append(one.cut_to_cm)
     rows += [
         GardenRow(branch.plant, branch.name, len(lengths), max(lengths), None)
         for branch, lengths in named.items()
+    ]
+    rows += [
+        GardenRow(each.branch.plant, each.branch.name, each.count, each.least_cm, None, whole=True)
+        for each in bought.from_garden
+        if each.branch.shoots
     ]
     return tuple(rows)

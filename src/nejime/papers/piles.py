@@ -6,9 +6,11 @@ from collections.abc import Iterable, Sequence
 
 from nejime.basis.sayings import Saying, Words
 from nejime.forms.stems import stem_name
+from nejime.material.ends import Source
 from nejime.material.piles import OneCut, OneSet, Pile, Piles, Take
+from nejime.material.supply import GardenBranch
 from nejime.papers import sections
-from nejime.papers.sections import TICK, Cell, Section, strong
+from nejime.papers.sections import TICK, Cell, Section, quiet, strong
 from nejime.papers.sheet import Sheet
 from nejime.papers.wording import fixed, plant_cell, plant_name, word
 
@@ -18,6 +20,7 @@ def cutting(made: Piles, words: Words, above: str = "") -> Sheet:
     say = fixed(words, "piles")
     listed = [
         _piles(made.piles, words, say),
+        _forks(made.piles, words, say),
         _by_name(made.by_name, words, say),
         _sets(made.sets, words, say),
     ]
@@ -38,7 +41,7 @@ def _piles(piles: Sequence[Pile], words: Words, say: dict[str, str]) -> Section:
         [
             TICK,
             plant_cell(pile.plant) if pile is firsts[pile.plant] else plant_name(pile.plant),
-            word(words, f"piles.{pile.name}"),
+            [word(words, f"piles.{pile.name}"), *_with_shoots(pile, words)],
             strong(words.quantity("cut_cm", pile.length_cm)),
             str(pile.count),
             str(pile.spares),
@@ -48,6 +51,73 @@ def _piles(piles: Sequence[Pile], words: Words, say: dict[str, str]) -> Section:
     return sections.table(
         word(words, "piles.piles"), columns, rows, says=word(words, "piles.say-piles")
     )
+
+
+def _with_shoots(pile: Pile, words: Words) -> list[Cell]:
+    return [quiet(word(words, "piles.with-shoots"))] if pile.with_shoots else []
+
+
+def _forks(piles: Sequence[Pile], words: Words, say: dict[str, str]) -> Section:
+    """Which part of a branch with side shoots goes to which pile."""
+    columns = [
+        ("", "auto"),
+        (say["branch"], "1.3fr"),
+        (say["part"], "1.6fr"),
+        (say["pile"], "1fr"),
+        (say["cut"], "auto"),
+        (f">{say['count']}", "auto"),
+    ]
+    parts = [(each, pile) for pile in piles for each in pile.from_ if each.source.shoots]
+    parts.sort(key=lambda pair: (pair[1].plant, _whence(pair[0].source), pair[0].end.part))
+    rows: list[list[Cell]] = [
+        [
+            TICK,
+            [plant_name(pile.plant), quiet(_whence(each.source))],
+            words.say(each.says),
+            [word(words, f"piles.{pile.name}"), *_with_shoots(pile, words)],
+            strong(words.quantity("cut_cm", pile.length_cm)),
+            str(each.count),
+        ]
+        for each, pile in parts
+    ]
+    return sections.table(
+        word(words, "piles.forks"), columns, rows, says=word(words, "piles.say-forks")
+    )
+
+
+def _whence(source: Source) -> str:
+    return source.name if isinstance(source, GardenBranch) else source.shop
+
+
+def by_branch(cuts: Sequence[OneCut], words: Words, above: str = "") -> Sheet:
+    """Every branch and stem, one after the other: what it is cut to, and for whom."""
+    say = fixed(words, "piles")
+    columns = [
+        ("", "auto"),
+        (say["branch"], "1.4fr"),
+        (say["part"], "1.5fr"),
+        (say["cut"], "auto"),
+        (say["to"], "1.8fr"),
+    ]
+    rows: list[list[Cell]] = []
+    for cut in cuts:
+        use = cut.use
+        place = word(words, "piles.number", place=_whence(use.from_) or "–", number=str(use.branch))
+        purpose = f"material.set.{use.wanted.purpose}"
+        whose = "" if use.wanted.purpose == "spare" else Saying(purpose, who=use.wanted.who)
+        rows.append(
+            [
+                TICK,
+                [plant_name(use.plant), quiet(place)],
+                words.say(cut.part),
+                strong(words.quantity("cut_cm", cut.cut_to_cm)),
+                [words.say(whose), words.say(stem_name(use.wanted.stem))]
+                if whose
+                else [say["spare-one"]],
+            ]
+        )
+    table = sections.table("", columns, rows, says=word(words, "piles.say-by-branch"))
+    return sections.sheet("branch-by-branch", word(words, "piles.by-branch"), above, [table])
 
 
 def _by_name(cuts: Sequence[OneCut], words: Words, say: dict[str, str]) -> Section:

@@ -105,7 +105,7 @@ def _garden(rows: Iterable[GardenRow], words: Words, say: dict[str, str]) -> Sec
             plant_cell(row.plant),
             word(
                 words,
-                "shopping.cut" if row.pile else "shopping.cut-up-to",
+                f"shopping.{row.how}",
                 count=row.count,
                 cut_cm=row.cut_cm,
             ),

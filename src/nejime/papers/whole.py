@@ -18,6 +18,7 @@ from nejime.drawings.plan import plan as plan_drawing
 from nejime.drawings.scene import Scene, drawing_key, scene
 from nejime.keeping.hazards import NOT_KNOWN, Caution
 from nejime.lesson.plan import LessonPlan, Made, PersonPlan
+from nejime.material.piles import branch_by_branch
 from nejime.papers.blank import blank_handout
 from nejime.papers.bring import bring, occasion
 from nejime.papers.cautions import against, minding, of, please_mind
@@ -25,7 +26,7 @@ from nejime.papers.course import course
 from nejime.papers.handout import Told, handout
 from nejime.papers.kit_room import kit_room
 from nejime.papers.pdf import print_sheets
-from nejime.papers.piles import cutting
+from nejime.papers.piles import by_branch, cutting
 from nejime.papers.reckoner import reckoner
 from nejime.papers.sheet import Sheet, Stock
 from nejime.papers.shopping import shopping_list
@@ -261,6 +262,7 @@ def class_sheets(plan: LessonPlan, words: Words, stock: Stock) -> Iterator[Sheet
     yield cutting_strips(every, words, stock)
     yield shopping_list(plan.bought, plan.shopping, lesson.wishes, words, above)
     yield cutting(plan.piles, words, above)
+    yield by_branch(branch_by_branch(plan.bought), words, above)
     yield timeline(plan.tasks, words, above)
     yield course(plan.order, lesson, words, above)
     yield kit_room(plan.kit, words, stock, above, plan.room)
