@@ -26,6 +26,7 @@ def addresses(demo: Any) -> list[str]:
     """Every kind of page there is."""
     (piece,) = demo.shelf.all("piece")[:1]
     (lesson,) = demo.shelf.all("class")[:1]
+    (place,) = (each for each in demo.shelf.all("garden") if each.content.get("shoots"))
     return [
         "/",
         "/table",
@@ -39,6 +40,8 @@ def addresses(demo: Any) -> list[str]:
         f"/classes/{lesson.id}",
         "/cupboard",
         "/places",
+        "/places/shop/new",
+        f"/places/garden/{place.id}",
         "/settings",
         "/nothing-here",
     ]

@@ -104,7 +104,7 @@ def _anything(content: Mapping[str, Any]) -> object:
 
 
 def _shop(content: Mapping[str, Any]) -> object:
-    return [read.bunch_numbers(each) for each in content["bunch"]]
+    return read.shop_numbers(content), [read.bunch_numbers(each) for each in content["bunch"]]
 
 
 CHECKS: Mapping[str, Callable[[Mapping[str, Any]], object]] = {

@@ -14,7 +14,7 @@ from nejime.desk.taught import day_of, known_rules
 from nejime.forms.rules import FORMS, SIZES
 from nejime.forms.vessel import SHAPES, WARE_DENSITY_G_CM3
 from nejime.lesson.lesson import NOTES
-from nejime.material.supply import HOWS, MATERIAL_ROLES
+from nejime.material.supply import HOWS, MATERIAL_ROLES, WHENCES
 from nejime.papers.wording import date
 from nejime.plants.table import plants
 from nejime.reading.class_fields import place
@@ -34,6 +34,7 @@ CHOSEN: Mapping[str, tuple[str, ...]] = {
     "paper": ("A4", "Letter"),
     "for": MATERIAL_ROLES,
     "how": HOWS,
+    "from": WHENCES,
     "please_note": NOTES,
 }
 

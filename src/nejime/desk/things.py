@@ -19,11 +19,13 @@ from nejime.desk.shelf import Conflict, Kept, Missing, Shelf
 from nejime.drawings.icons import bare_icon, holder_icon
 from nejime.drawings.wire import GLAZES
 from nejime.forms.vessel import WARE_DENSITY_G_CM3
+from nejime.material.supply import WHENCES, Shoot, Whence
 from nejime.papers.wording import plant_name
 from nejime.plants.table import plants
 from nejime.reading import typed as read
 from nejime.reading.fields import small_units
 from nejime.reading.lending import plain
+from nejime.reading.weekdays import day_names
 
 KINDS = ("vessel", "holder", "garden", "shop")
 NAMED = ("vessel", "holder", "shop")
@@ -65,6 +67,7 @@ class ThingChoices:
     glazes: Sequence[tuple[str, str]]
     wares: Sequence[tuple[str, str]]
     walls: Sequence[tuple[str, str]]
+    whences: Sequence[tuple[str, str]]
     months: Sequence[tuple[int, str]]
     plants: Sequence[str]
     inches: bool
@@ -133,19 +136,44 @@ def _garden(content: Mapping[str, Any], words: Words) -> _Shown:
     told = read.garden_numbers(content)
     says = Saying(
         "things.garden",
-        plant=plant_name(content["plant"]),
+        plant=plant_name(told.plant),
         count=told.count,
         length_cm=told.length,
     )
     months = tuple(Saying(f"things.month.{month}") for month in content.get("months", ()))
     lines = [words.say(Saying("things.in-months", months=months))] if months else []
+    if told.whence != "garden":
+        lines.append(words.say(_whence(told.whence)).capitalize())
+    if told.shoots:
+        shoots = tuple(_shoot(each) for each in told.shoots)
+        lines.append(words.say(Saying("things.with-shoots", shoots=shoots)))
     return "", words.say(says), lines
+
+
+def _shoot(shoot: Shoot) -> Saying:
+    return Saying("things.shoot", length_cm=shoot.length_cm, at_cm=shoot.at_cm)
+
+
+def _whence(whence: Whence) -> Saying:
+    return Saying(f"class.choice.from.{whence.replace(' ', '-')}")
 
 
 def _shop(content: Mapping[str, Any], words: Words) -> _Shown:
     bunches = content.get("bunch", ())
     says = words.say(Saying("things.shop", count=len(bunches)))
-    return "", says, [_bunch(each, words) for each in bunches]
+    return "", says, [*_when(content, words), *(_bunch(each, words) for each in bunches)]
+
+
+def _when(content: Mapping[str, Any], words: Words) -> list[str]:
+    """When a shop sells, and how early it wants to know."""
+    told = read.shop_numbers(content)
+    found = []
+    if told.days:
+        days = tuple(Saying(f"things.weekday.{each}") for each in day_names(told.days))
+        found.append(Saying("things.days", days=days))
+    if told.notice_days:
+        found.append(Saying("things.notice", count=told.notice_days))
+    return [words.say(each) for each in found]
 
 
 def _bunch(content: Mapping[str, Any], words: Words) -> str:
@@ -200,6 +228,7 @@ def choices(shelf: Shelf) -> ThingChoices:
         glazes=pairs("glaze", GLAZES),
         wares=pairs("ware", tuple(WARE_DENSITY_G_CM3)),
         walls=pairs("walls", ("straight", "curved")),
+        whences=[(each, words.say(_whence(each))) for each in WHENCES],
         months=[(month, words.say(Saying(f"things.month.{month}"))) for month in read.MONTHS],
         plants=sorted({each.english for each in plants()}),
         inches=unit_of(shelf) == "in",
@@ -229,11 +258,13 @@ def form(shelf: Shelf, kind: str, number: int) -> ThingForm:
 def fields_of(content: Mapping[str, Any], unit: str) -> dict[str, str]:
     """What stands in the fields of a thing."""
     found = read.field_texts(content, unit)
+    names = {each.id: each.english for each in plants()}  # a class's own word may be kept, too
     if "plant" in content:
-        found["plant"] = plant_name(content["plant"])
+        found["plant"] = names.get(content["plant"], content["plant"])
     found |= {f"month-{month}": "yes" for month in content.get("months", ())}
     for row, bunch in enumerate(content.get("bunch", ()), start=1):
-        inner = read.field_texts(bunch, unit) | {"plant": plant_name(bunch["plant"])}
+        plant = names.get(bunch["plant"], bunch["plant"])
+        inner = read.field_texts(bunch, unit) | {"plant": plant}
         found |= {f"bunch[{row}].{key}": text for key, text in inner.items()}
     return found
 

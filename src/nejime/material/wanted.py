@@ -15,13 +15,14 @@ from typing import Literal
 
 from nejime.forms.stems import Piece, Stem
 from nejime.forms.supporting import MOST, with_supporting
-from nejime.material.supply import HOWS, MaterialRole, Wish
+from nejime.material.supply import FAILS_PERCENT, HOWS, MaterialRole, Wish
 
 ONE_CUT_CM = 2.5  # [own] an inch: the middle of what a cut under water takes off
 RECUT_CM = 2 * ONE_CUT_CM  # [own] the cut when it is prepared, and the cut in class
 RECUT_AGAIN_CM = RECUT_CM + ONE_CUT_CM  # [own] where a stem is treated and cut once more
 
 Purpose = Literal["person", "demonstration", "filming", "display", "spare"]
+PURPOSES: tuple[Purpose, ...] = ("person", "demonstration", "filming", "display", "spare")
 Gladly = Literal["wished", "as good", "will do", "only if nothing else"]
 GLADLY: tuple[Gladly, ...] = ("wished", *HOWS)
 
@@ -46,7 +47,8 @@ class StemWanted:
     `who` is a person's name, empty where `purpose` is not a person. `choices` are the plants that
     may be used, the best first. `least_cm`, `aim_cm` and `most_cm` are lengths of material as it is
     bought or cut and laid on its pile, `RECUT_CM` included; a longer end serves too, it is cut
-    down. `assumed` marks a person whose vessel is not known yet.
+    down. `assumed` marks a person whose vessel is not known yet. Of side shoots, thickness and what
+    fails: see `Wish`.
     """
 
     who: str
@@ -60,6 +62,15 @@ class StemWanted:
     thickness_mm: float | None = None
     count: int = 1
     assumed: bool = False
+    with_shoots: bool = False
+    thinnest_mm: float | None = None
+    thickest_mm: float | None = None
+    fails_percent: float = FAILS_PERCENT
+
+    @property
+    def has_window(self) -> bool:
+        """Whether its thickness where it is cut is bounded."""
+        return self.thinnest_mm is not None or self.thickest_mm is not None
 
     @property
     def plants(self) -> tuple[str, ...]:
@@ -177,6 +188,10 @@ def _stem_wanted(stem: Stem, wish: Wish, count: int, treated_again: Collection[s
         most_cm=stem.length.most + besides,
         thickness_mm=wish.thickness_mm,
         count=count,
+        with_shoots=wish.with_shoots,
+        thinnest_mm=wish.thinnest_mm,
+        thickest_mm=wish.thickest_mm,
+        fails_percent=wish.fails_percent,
     )
 
 

@@ -3,7 +3,8 @@
 Model: a field's name is its place in the tree, as faults name it: `person[3].vessel.width`, things
 in a list counted from 1. A vessel or a pin holder is chosen first: none, their own (then the
 measures beside it count) or one of ours by its name. What is empty is left out of the tree, and
-what is left out moves the rest of its list up. For whoever measures in inches, a plain number in a
+what is left out moves the rest of its list up. Weekdays are a list in the tree and a text in their
+field. For whoever measures in inches, a plain number in a
 field is one of inches, and plain centimetres of the tree are shown with their unit.
 """
 
@@ -15,13 +16,15 @@ from typing import Any
 
 from nejime.basis.places import Path, path_text
 from nejime.lesson.lesson import NOTES
-from nejime.reading.class_tree import WHOLE, YES, Tree, whole
+from nejime.reading import shoots, weekdays
+from nejime.reading.class_tree import DAYS, WHOLE, YES, Tree, whole
 
 OWN = "own"
 OURS = "ours: "
 """Before the name of a thing that is lent."""
 CHOSEN = ("vessel", "holder")
 NOTED = "please_note"
+SHOOTS = "shoots"
 LENGTHS = frozenset(
     ("width", "height", "depth", "corner_radius", "floor_width", "foot_width", "foot_height")
 ) | frozenset(("wall", "body", "stand", "diameter", "length"))
@@ -62,6 +65,8 @@ def tree_of_fields(fields: Mapping[str, str], unit: str = "cm") -> Tree:
 
 def _with_unit(path: Path, text: str, unit: str) -> str:
     """A plain length with its unit, where that is not the tree's own."""
+    if unit and path[-1] == SHOOTS:
+        return shoots.with_unit(text, unit)
     is_plain = unit and path[-1] in LENGTHS and _PLAIN.fullmatch(text.strip())
     return f"{text.strip()} {unit}" if is_plain else text
 
@@ -86,6 +91,8 @@ def _made(value: Any, key: str | int = "") -> Any:
     """Without what is empty; lists as lists, whole numbers and what is true as such."""
     if not isinstance(value, Mapping):
         text = str(value).replace("\r\n", "\n").strip()
+        if key == DAYS:
+            return weekdays.as_list(text)
         if key in YES:
             return True if text else None
         return whole(text) if key in WHOLE and text else text
@@ -112,6 +119,8 @@ def _filled(value: Any, path: Path) -> Iterator[tuple[Path, str]]:
     if path and path[-1] == NOTED and isinstance(value, Sequence):
         for each in value:
             yield (*path, each), "yes"
+    elif path and path[-1] == DAYS:
+        yield path, weekdays.as_text(value)
     elif isinstance(value, Mapping):
         for key, inner in value.items():
             yield from _filled(inner, (*path, key))

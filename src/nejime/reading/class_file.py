@@ -102,7 +102,9 @@ def _lesson(found: Sheet, rules: Mapping[str, Rule]) -> Lesson:
         take_home=table.kits_instead_of_class,
         display_days=table.display_days,
         demonstration=demonstration,
+        sure_percent=table.sure_percent,
         spare_percent=table.spare_percent,
+        split_shops=table.split_shops,
         units=table.units,
         paper=table.paper,
         large_print=table.large_print,
@@ -130,6 +132,8 @@ def _class(found: Sheet, rules: Mapping[str, Rule]) -> ClassTable | None:
         found.wrong(("class",), "reading.no-class")
         return None
     table = found.one("class", ClassTable)
+    if table and table.spare_percent is not None and "sure_percent" in table.model_fields_set:
+        found.wrong(("class", "spare_percent"), "reading.sure-and-spare")
     if table is None or table.proportions in (None, *rules):
         return table
     found.wrong(

@@ -1,8 +1,9 @@
 """A class file as a tree that can be kept and filled in: read from TOML, and written as TOML.
 
 Model: the tree has the tables and keys of a class file. Measures and amounts are text, exactly as
-they were typed; whole numbers are `int`; what is true is True, what is not is left out, as is
-whatever is empty. So the tree is the same, whether a file or a form was read.
+they were typed; whole numbers are `int`; weekdays are a list of their names; what is true is True,
+what is not is left out, as is whatever is empty. So the tree is the same, whether a file or a form
+was read.
 Source: TOML 1.0.0.
 """
 
@@ -16,6 +17,7 @@ from typing import Any, get_args
 
 from pydantic import BaseModel
 
+from nejime.reading import weekdays
 from nejime.reading.checking import sheet
 from nejime.reading.tables import (
     BunchTable,
@@ -80,6 +82,7 @@ def _kinds(annotation: object) -> Iterable[object]:
 WHOLE = _keys([int])
 YES = _keys([bool])
 BARE = _keys([float, Decimal, dt.date])  # written without quotation marks where TOML allows it
+DAYS = "days"
 _NUMBER = re.compile(r"(0|[1-9]\d*)(\.\d+)?")
 _DATE = re.compile(r"\d{4}-\d\d-\d\d")
 _INTEGER = re.compile(r"-?\d{1,9}")
@@ -93,6 +96,8 @@ def tree_of_file(file_name: str, data: bytes) -> Tree:
 
 def _kept(value: Any, key: str = "") -> Any:
     """A value of a TOML file as it is kept; None where nothing is said by it."""
+    if key == DAYS:
+        value = weekdays.as_list(weekdays.as_text(value)) if _is_text(value) else value
     if isinstance(value, Mapping):
         pairs = ((name, _kept(each, name)) for name, each in value.items())
         return {name: each for name, each in pairs if each not in (None, "", [])}
@@ -107,6 +112,11 @@ def _kept(value: Any, key: str = "") -> Any:
     if isinstance(value, int) and key in WHOLE:
         return value
     return _typed(value) if isinstance(value, int | Decimal) else str(value).strip()
+
+
+def _is_text(value: Any) -> bool:
+    """Whether it is a text or a list of texts."""
+    return all(isinstance(each, str) for each in (value if isinstance(value, list) else [value]))
 
 
 def _typed(number: int | Decimal) -> str:

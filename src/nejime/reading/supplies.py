@@ -10,7 +10,7 @@ from typing import Any
 from nejime.basis.places import Path
 from nejime.forms.rules import MAIN
 from nejime.forms.supporting import MOST
-from nejime.material.supply import Bunch, GardenBranch, Shop, StandIn, Wish
+from nejime.material.supply import Bunch, GardenBranch, Shoot, Shop, StandIn, Wish
 from nejime.reading.checking import Sheet
 from nejime.reading.fields import shown, small_units
 from nejime.reading.lending import note_same_names
@@ -53,6 +53,10 @@ def _wish(sheet: Sheet, at: Path, table: MaterialTable) -> Wish:
             place = (*at, "stand_ins", number, "plant")
             sheet.wrong(place, "reading.stand-in-twice", plant=each.plant)
         before.append(each.plant)
+    thinnest, thickest = table.thinnest, table.thickest
+    if thinnest is not None and thickest is not None and thinnest > thickest:
+        told = {"thinnest_mm": thinnest, "thickest_mm": thickest}
+        sheet.wrong((*at, "thickest"), "reading.thickest-under-thinnest", **told)
     return Wish(
         role=table.role,
         plant=table.plant,
@@ -60,6 +64,10 @@ def _wish(sheet: Sheet, at: Path, table: MaterialTable) -> Wish:
         thickness_mm=table.thickness,
         weighed_g=table.weighed,
         in_bud=table.in_bud,
+        with_shoots=table.with_shoots,
+        thinnest_mm=thinnest,
+        thickest_mm=thickest,
+        fails_percent=float(table.fails_percent),
         stand_ins=tuple(StandIn(each.plant, each.how) for each in table.stand_ins),
     )
 
@@ -87,6 +95,8 @@ def read_shops(sheet: Sheet, decimals: int) -> tuple[Shop, ...]:
                     bunches=tuple(bunch for bunch in bunches if bunch is not None),
                     minimum_minor=_minor(sheet, (*at, "minimum"), table.minimum, decimals),
                     delivery_minor=_minor(sheet, (*at, "delivery"), table.delivery, decimals),
+                    days=table.days,
+                    notice_days=table.notice_days,
                 )
             )
     return tuple(found)
@@ -96,8 +106,7 @@ def _bunch(sheet: Sheet, at: Path, value: object, shop: str, decimals: int) -> B
     table = sheet.checked(BunchTable, value, at)
     if table is None:
         return None
-    if table.most is not None and table.most < table.least:
-        sheet.wrong((*at, "most"), "reading.most-under-least", most=table.most, least=table.least)
+    note_bunch(sheet, at, table)
     return Bunch(
         shop=shop,
         plant=table.plant,
@@ -106,7 +115,25 @@ def _bunch(sheet: Sheet, at: Path, value: object, shop: str, decimals: int) -> B
         length_cm=table.length,
         least=table.least,
         most=table.most,
+        thickness_mm=table.thickness,
+        shoots=table.shoots,
     )
+
+
+def note_bunch(sheet: Sheet, at: Path, table: BunchTable) -> None:
+    """Notes what cannot be together in one bunch."""
+    if table.most is not None and table.most < table.least:
+        sheet.wrong((*at, "most"), "reading.most-under-least", most=table.most, least=table.least)
+    note_shoots(sheet, at, table.shoots, table.length)
+
+
+def note_shoots(sheet: Sheet, at: Path, shoots: Sequence[Shoot], length_cm: float) -> None:
+    """Notes a side shoot that leaves its branch where there is none any more."""
+    for each in shoots:
+        if each.at_cm >= length_cm:
+            told = {"at_cm": each.at_cm, "length_cm": length_cm}
+            sheet.wrong((*at, "shoots"), "reading.shoot-beyond", **told)
+            return
 
 
 def _minor(sheet: Sheet, at: Path, value: Decimal, decimals: int) -> int:
@@ -119,13 +146,17 @@ def _minor(sheet: Sheet, at: Path, value: Decimal, decimals: int) -> int:
 
 def read_garden(sheet: Sheet) -> tuple[GardenBranch, ...]:
     """The `[[garden]]` tables."""
-    return tuple(
-        GardenBranch(
-            plant=table.plant,
-            length_cm=table.length,
-            count=table.count,
-            thickness_mm=table.thickness,
-            name=table.name,
-        )
-        for _, table in sheet.all("garden", GardenTable)
+    return tuple(_branch(sheet, at, table) for at, table in sheet.all("garden", GardenTable))
+
+
+def _branch(sheet: Sheet, at: Path, table: GardenTable) -> GardenBranch:
+    note_shoots(sheet, at, table.shoots, table.length)
+    return GardenBranch(
+        plant=table.plant,
+        length_cm=table.length,
+        count=table.count,
+        thickness_mm=table.thickness,
+        name=table.name,
+        whence=table.whence,
+        shoots=table.shoots,
     )

@@ -15,7 +15,15 @@ from nejime.forms.rules import FORMS, SIZES, Size
 from nejime.forms.stems import Opens
 from nejime.forms.vessel import SHAPES, WARE_DENSITY_G_CM3, Shape, Wall, Ware
 from nejime.lesson.lesson import NOTES, Floor, Paper, Units
-from nejime.material.supply import HOWS, MATERIAL_ROLES, How, MaterialRole
+from nejime.material.supply import (
+    HOWS,
+    MATERIAL_ROLES,
+    WHENCES,
+    How,
+    MaterialRole,
+    Shoot,
+    Whence,
+)
 from nejime.reading.fields import (
     Table,
     amount,
@@ -30,6 +38,8 @@ from nejime.reading.fields import (
     yes_or_no,
 )
 from nejime.reading.plants import plant_name
+from nejime.reading.shoots import shoots
+from nejime.reading.weekdays import days
 from nejime.reading.when import zone_name
 
 # [own] Limits wide enough for any class in a library; beyond them a slip is likelier than intent.
@@ -44,6 +54,11 @@ LEAST_STEM_CM, MOST_STEM_CM = 3.0, 300.0
 LEAST_STEM_MM, MOST_STEM_MM = 1.0, 60.0
 LEAST_STEM_G, MOST_STEM_G = 1.0, 5000.0
 LEAST_ROOM_CM, MOST_ROOM_CM = 150.0, 10_000.0
+MOST_SURE_PERCENT = 99  # [own] no number of spares makes it quite sure
+SURE_PERCENT = 95  # [own] one class of twenty has somebody without a stem
+MOST_FAILING_PERCENT = 50
+USUALLY_FAILING_PERCENT = 5  # [own] one stem of twenty
+MOST_NOTICE_DAYS = 60
 
 PlantId = Annotated[str, plant_name()]
 Name = Annotated[str, words(NAME_LETTERS, blank=False)]
@@ -58,6 +73,8 @@ Amount = Annotated[Decimal, amount()]
 StemCm = Annotated[float, length(LEAST_STEM_CM, MOST_STEM_CM)]
 StemMm = Annotated[float, thickness(LEAST_STEM_MM, MOST_STEM_MM)]
 StemG = Annotated[float, mass(LEAST_STEM_G, MOST_STEM_G)]
+Shoots = Annotated[tuple[Shoot, ...], shoots()]
+Days = Annotated[tuple[int, ...], days()]
 HolderCm = Annotated[float, length(LEAST_HOLDER_CM, MOST_HOLDER_CM)]
 HolderG = Annotated[float, mass(LEAST_HOLDER_G, MOST_HOLDER_G)]
 FormName = Annotated[str, one_of(FORMS)]
@@ -87,7 +104,9 @@ class ClassTable(Table):
     filmed: Yes = False
     kits_instead_of_class: Yes = False
     display_days: Annotated[int, whole(0, 60)] = 0
-    spare_percent: Annotated[int, whole(0, 100)] = 10
+    sure_percent: Annotated[int, whole(0, MOST_SURE_PERCENT)] = SURE_PERCENT
+    spare_percent: Annotated[int, whole(0, 100)] | None = None
+    split_shops: Yes = False
     currency: Annotated[str, words(5)] = ""
     decimals: Annotated[int, whole(0, 4)] = 2
     region: Line = ""
@@ -184,6 +203,10 @@ class MaterialTable(Table):
     thickness: StemMm | None = None
     weighed: StemG | None = None
     in_bud: Yes = False
+    with_shoots: Yes = False
+    thinnest: StemMm | None = None
+    thickest: StemMm | None = None
+    fails_percent: Annotated[int, whole(0, MOST_FAILING_PERCENT)] = USUALLY_FAILING_PERCENT
     stand_ins: tuple[StandInTable, ...] = ()
 
 
@@ -196,6 +219,8 @@ class BunchTable(Table):
     length: StemCm
     least: OrNone = 0
     most: OrNone | None = None
+    thickness: StemMm | None = None
+    shoots: Shoots = ()
 
 
 class ShopTable(Table):
@@ -204,14 +229,18 @@ class ShopTable(Table):
     name: Name
     minimum: Amount = Decimal(0)
     delivery: Amount = Decimal(0)
+    days: Days = ()
+    notice_days: Annotated[int, whole(0, MOST_NOTICE_DAYS)] = 0
     bunch: object = None
 
 
 class GardenTable(Table):
-    """`[[garden]]`: branches at hand that cost nothing."""
+    """`[[garden]]`: branches at hand that cost nothing: cut, given, or left over."""
 
     plant: PlantId
     length: StemCm
     count: Count = 1
     thickness: StemMm | None = None
+    shoots: Shoots = ()
+    whence: Annotated[Whence, one_of(WHENCES)] = Field(default="garden", alias="from")
     name: Line = ""

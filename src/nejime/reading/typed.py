@@ -20,9 +20,12 @@ from nejime.drawings.wire import GLAZES
 from nejime.forms.holder import Holder
 from nejime.forms.vessel import Vessel
 from nejime.lesson.lesson import Paper, Units
+from nejime.reading import shoots, weekdays
 from nejime.reading.checking import Filled, Sheet, known_keys
-from nejime.reading.class_fields import LENGTHS
+from nejime.reading.class_fields import LENGTHS, SHOOTS
+from nejime.reading.class_tree import DAYS
 from nejime.reading.fields import Table, one_of, small_units, whole, words, yes_or_no
+from nejime.reading.supplies import note_bunch, note_shoots
 from nejime.reading.tables import (
     BunchTable,
     Count,
@@ -44,7 +47,7 @@ Content = dict[str, Any]
 """A table as it is kept: what was typed, numbers as numbers."""
 
 MASSES = frozenset(("mass",))
-WHOLE = frozenset(("count", "stems", "least", "most", "decimals"))
+WHOLE = frozenset(("count", "stems", "least", "most", "decimals", "notice_days"))
 YES = frozenset(("traditions",))
 MONTHS = range(1, 13)
 
@@ -100,6 +103,10 @@ def value_of(key: str, text: str, unit: str = "cm") -> object:
     plain = text.strip()
     if key in YES:
         return plain == "yes"
+    if key == DAYS:
+        return weekdays.as_list(plain)
+    if key == SHOOTS:
+        return shoots.with_unit(plain, "in") if unit == "in" else plain
     if key in WHOLE and plain.isdecimal():
         return int(plain)
     if key in LENGTHS | MASSES and _PLAIN.fullmatch(plain):
@@ -170,7 +177,12 @@ def garden(fields: Typed, unit: str = "cm") -> Content:
     Raises `InputError`.
     """
     content = raw(GardenTable, fields, unit)
-    table = _checked(GardenTable, content)
+    sheet = _sheet()
+    table = sheet.checked(GardenTable, content, ())
+    if table is not None:
+        note_shoots(sheet, (), table.shoots, table.length)
+    _raise(sheet)
+    assert table is not None
     months = [month for month in MONTHS if fields.get(f"month-{month}")]
     return {**content, "plant": table.plant, "months": months}
 
@@ -184,7 +196,7 @@ def shop(fields: Typed, rows: Sequence[int], unit: str = "cm", decimals: int = 2
     content = raw(ShopTable, {**fields, "bunch": ""}, unit)
     table = sheet.checked(ShopTable, content, ())
     for key in ("minimum", "delivery"):
-        _note_parts(sheet, (key,), getattr(table, key, None), decimals)
+        note_parts(sheet, (key,), getattr(table, key, None), decimals)
     bunches = []
     for row in rows:
         bunch = raw(BunchTable, fields, unit, f"bunch[{row}].")
@@ -194,16 +206,14 @@ def shop(fields: Typed, rows: Sequence[int], unit: str = "cm", decimals: int = 2
         checked = sheet.checked(BunchTable, bunch, at)
         if checked is None:
             continue
-        _note_parts(sheet, (*at, "price"), checked.price, decimals)
-        if checked.most is not None and checked.most < checked.least:
-            told = {"most": checked.most, "least": checked.least}
-            sheet.wrong((*at, "most"), "reading.most-under-least", **told)
+        note_parts(sheet, (*at, "price"), checked.price, decimals)
+        note_bunch(sheet, at, checked)
         bunches.append({**bunch, "plant": checked.plant})
     _raise(sheet)
     return {**content, "bunch": bunches}
 
 
-def _note_parts(sheet: Sheet, at: Path, amount: Any, decimals: int) -> None:
+def note_parts(sheet: Sheet, at: Path, amount: Any, decimals: int) -> None:
     """Notes an amount with more figures after the point than the currency has."""
     if amount is None:
         return
@@ -216,6 +226,11 @@ def _note_parts(sheet: Sheet, at: Path, amount: Any, decimals: int) -> None:
 def garden_numbers(content: Mapping[str, Any]) -> GardenTable:
     """The numbers of a garden place that is kept. Raises `InputError`."""
     return _checked(GardenTable, {key: content[key] for key in content if key != "months"})
+
+
+def shop_numbers(content: Mapping[str, Any]) -> ShopTable:
+    """What a shop that is kept says of itself, without its bunches. Raises `InputError`."""
+    return _checked(ShopTable, {key: content[key] for key in content if key != "bunch"})
 
 
 def bunch_numbers(content: Mapping[str, Any]) -> BunchTable:
@@ -249,7 +264,11 @@ def field_texts(content: Mapping[str, Any], unit: str = "cm") -> dict[str, str]:
     for key, value in content.items():
         if isinstance(value, bool):
             found[key] = "yes" if value else ""
-        elif isinstance(value, int | float) and key in LENGTHS and unit == "in":
+        elif key == DAYS:
+            found[key] = weekdays.as_text(value)
+        elif key == SHOOTS and unit == "in":
+            found[key] = shoots.with_unit(str(value), "cm")
+        elif key in LENGTHS and unit == "in" and _PLAIN.fullmatch(str(value)):
             found[key] = f"{value} cm"
         elif isinstance(value, int | float | str):
             found[key] = str(value)

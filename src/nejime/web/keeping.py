@@ -6,6 +6,7 @@ A page over such a list gives the address below which it lives, its template and
 from __future__ import annotations
 
 from collections.abc import Awaitable, Callable, Sequence
+from typing import Any
 
 from starlette.datastructures import FormData
 from starlette.requests import Request
@@ -30,13 +31,7 @@ def routes(place: str, kinds: Sequence[str]) -> list[BaseRoute]:
         return kind, request.path_params.get("number")
 
     async def shelf_page(request: Request) -> Response:
-        shelf = shelf_of(request)
-        return show(
-            request,
-            f"{place}.html",
-            things={kind: things.listed(shelf, kind) for kind in kinds},
-            away={kind: things.away(shelf, kind) for kind in kinds},
-        )
+        return all_of(request, place, kinds)
 
     async def new(request: Request) -> Response:
         kind, _ = asked(request)
@@ -74,6 +69,21 @@ def routes(place: str, kinds: Sequence[str]) -> list[BaseRoute]:
             )
         )
     return routes
+
+
+def all_of(
+    request: Request, place: str, kinds: Sequence[str], status: int = 200, **more: Any
+) -> Response:
+    """The page with the lists; `more`: what its template shows besides."""
+    shelf = shelf_of(request)
+    return show(
+        request,
+        f"{place}.html",
+        status,
+        things={kind: things.listed(shelf, kind) for kind in kinds},
+        away={kind: things.away(shelf, kind) for kind in kinds},
+        **more,
+    )
 
 
 def _acting(

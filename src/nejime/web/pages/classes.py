@@ -13,7 +13,7 @@ from starlette.routing import Route
 
 from nejime.basis.errors import InputError
 from nejime.basis.sayings import Saying
-from nejime.desk import class_beginning, class_words, classes
+from nejime.desk import class_beginning, class_words, classes, remembering
 from nejime.web.answering import beside, shelf_of, show, to, typed, words_of
 
 MOST_FIELDS = 40_000  # [own] four hundred people with everything that can be said of one
@@ -91,8 +91,10 @@ def part(request: Request) -> Response:
         wrong=beside(faults, words),
         many=found.many,
         kept_now="kept" in request.query_params,
+        later=request.query_params.get("later", ""),
         key_words=lambda key: class_words.key_words(key, words),
         choices=class_words.choices(words),
+        inches=words.unit == "in",
         suggestions=class_words.suggestions(),
         ours={table: classes.ours(shelf, found.kept, table) for table in ("vessel", "holder")},
         cupboard=classes.not_yet(shelf, found.kept, "vessel", "holder"),
@@ -105,18 +107,20 @@ async def fill_in(request: Request) -> Response:
     """Keeps what was typed; shows both where somebody else changed the same."""
     fields = typed(await request.form(max_fields=MOST_FIELDS))
     name, act = _part(request), fields.get("do", "")
-    done = classes.fill_in(
+    done, later = remembering.fill_in(
         shelf_of(request), _id(request), name, int(fields.get("base", 0)), fields, act
     )
     if isinstance(done, classes.Clash):
         return _clash(request, name, done)
-    return to(f"/classes/{done.id}/{name}?kept{_after(act)}")
+    told = "" if later is None else f"&later={'yes' if later else 'no'}"
+    return to(f"/classes/{done.id}/{name}?kept{told}{_after(act)}")
 
 
 def _after(act: str) -> str:
     """Where the page is shown after an act."""
     word, _, place = act.partition(" ")
-    return f"#{quote(place, safe='')}" if word in ("up", "down") else "#rows" if word else ""
+    stays = word in ("up", "down", "remember")
+    return f"#{quote(place, safe='')}" if stays else "#rows" if word else ""
 
 
 def _clash(request: Request, name: str, clash: classes.Clash) -> Response:
