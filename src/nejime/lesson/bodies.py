@@ -63,9 +63,7 @@ def body(stem: Stem, wish: Wish, made_of: Plant) -> Body:
 
 def _middle(made_of: Plant, what: str) -> float | None:
     fact = made_of.fact(what)
-    if fact is None or fact.low is None or fact.high is None:
-        return None
-    return (fact.low + fact.high) / 2
+    return fact.middle if fact else None
 
 
 def _usual_head_g(made_of: Plant) -> float:

@@ -18,6 +18,7 @@ from nejime.forms.rules import MAIN, Rule
 from nejime.forms.shortfall import WayOut, too_short, ways_out
 from nejime.forms.stems import Piece
 from nejime.forms.vessel import Vessel
+from nejime.keeping.carrying import Carrying, Stems, carrying
 from nejime.keeping.conditioning import treatment
 from nejime.keeping.display import DisplayCard, display, lasting_days
 from nejime.keeping.preparing import Lot, Task, preparing, too_late
@@ -102,6 +103,7 @@ class LessonPlan:
     shopping: Shopping
     tasks: tuple[Task, ...]
     going: Going | None
+    carrying: Carrying | None
     order: Order
     kit: Kit
     room: RoomPlan
@@ -148,6 +150,7 @@ def plan_lesson(
         shopping=shopping(bought, cut),
         tasks=tasks,
         going=going(tasks, [each.shop for each in bought.by_shop], len(lesson.people), today),
+        carrying=carrying(_carried(bought)),
         order=order(lesson, shown),
         kit=kit(lesson),
         room=room_plan(lesson),
@@ -322,6 +325,20 @@ def _lots(bought: Buying) -> tuple[Lot, ...]:
             sells_on=days.get(place, frozenset()) if origin == "shop" else frozenset(),
         )
         for (name, origin, place), count in counted.items()
+    )
+
+
+def _carried(bought: Buying) -> tuple[Stems, ...]:
+    """What goes to the class: every stem as it is cut for its pile, and what is left over."""
+    counted: Counter[tuple[str, float, float | None]] = Counter()
+    for use in bought.uses:
+        told_mm = use.wanted.thickness_mm if use.plant == use.wanted.wished else None
+        counted[use.plant, use.cut_to_cm, use.from_.thickness_mm or told_mm] += 1
+    for rest in bought.left_over:
+        counted[rest.bunch.plant, rest.bunch.length_cm, rest.bunch.thickness_mm] += rest.count
+    return tuple(
+        Stems(plant(name), count, length_cm, thickness_mm)
+        for (name, length_cm, thickness_mm), count in counted.items()
     )
 
 

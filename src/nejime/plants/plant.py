@@ -96,6 +96,11 @@ class Fact:
         """Whether both ends of the range are known."""
         return self.low is not None and self.high is not None
 
+    @property
+    def middle(self) -> float | None:
+        """The middle of the range; None where an end of it is not known."""
+        return None if self.low is None or self.high is None else (self.low + self.high) / 2
+
     def holds_in(self, month: int) -> bool:
         """Whether a month, 1 to 12, lies in a range of months."""
         if self.unit != "month" or self.low is None or self.high is None:

@@ -106,13 +106,23 @@ class Parts(NamedTuple):
 
 def usual_body(stem: Stem) -> Body:
     """What a stem is like when nobody said: branches, but a flower as third and at the heart."""
+    kind: Kind = "leafy-branch"
     if stem.role == "leaf":
-        return Body("leaf-stalk", LEAF_MM, told=False)
-    if stem.role == "heart" or stem.id == "third":
-        return Body("firm-stem", FLOWER_MM, FLOWER_HEAD_G, told=False)
+        kind = "leaf-stalk"
+    elif stem.role == "heart" or stem.id == "third":
+        kind = "firm-stem"
+    head_g = FLOWER_HEAD_G if kind == "firm-stem" else 0.0
+    return Body(kind, usual_thickness_mm(kind, whole_cm(stem)), head_g, told=False)
+
+
+def usual_thickness_mm(kind: Kind, length_cm: float) -> float:
+    """How thick a stem of a kind is at the cut when nobody said; longer branches are thicker."""
+    if kind == "leaf-stalk":
+        return LEAF_MM
+    if not stem_kinds()[kind].woody:
+        return FLOWER_MM
     thin, thick = BRANCH_MM
-    thickness = min(max(BRANCH_MM_PER_CM * whole_cm(stem), thin), thick)
-    return Body("leafy-branch", thickness, told=False)
+    return min(max(BRANCH_MM_PER_CM * length_cm, thin), thick)
 
 
 def whole_cm(stem: Stem) -> float:
