@@ -54,6 +54,7 @@ def test_every_paper_of_the_class_is_there(made: dict[str, bytes]) -> None:
         "reckoner-tall.pdf", "which-bowl.pdf", "lean-cards.pdf", "bowl-mats.pdf",
         "cutting-strips.pdf", "please-mind.pdf",
         "please-mind-large-print.pdf", "shopping.pdf", "piles-and-sets.pdf", "preparing.pdf",
+        "branch-by-branch.pdf",
         "order-of-the-class.pdf", "kit-and-room.pdf", "cautions.pdf", "display-card.pdf",
     }  # fmt: skip
     assert set(made) == wanted

@@ -23,7 +23,8 @@ from nejime.forms.supporting import with_supporting
 from nejime.forms.vessel import vessel
 from nejime.keeping.preparing import Task
 from nejime.lesson.lesson import northern_month
-from nejime.lesson.plan import tasks_before
+from nejime.lesson.supplying import supplying
+from nejime.material.programme import Limits
 from nejime.papers.looks import look
 from nejime.papers.timeline import lasts
 from nejime.papers.wording import clock, date
@@ -32,6 +33,7 @@ from nejime.plants.table import Plant, plants
 from nejime.reading.class_file import read_class_tree
 from nejime.reading.when import is_southern
 
+SOON = Limits(money_s=1.0, wood_s=0.5)  # [own] a page does not wait longer for the least money
 DAYS_SHOWN = 3  # [own] days on which something is due: more are for the paper
 REMEMBERED = 30  # [own] classes whose tasks need not be reckoned again
 SHORTEST_FIRST = 8  # [own] plants of a kind that are named before the rest
@@ -130,7 +132,8 @@ def _tasks_of(listed: Listed) -> tuple[Task, ...]:
 def _tasks(tree: str) -> tuple[Task, ...]:
     rules = known_rules()
     try:
-        return tasks_before(read_class_tree("", json.loads(tree), rules), rules)
+        lesson = read_class_tree("", json.loads(tree), rules)
+        return supplying(lesson, rules, lesson.starts.date(), limits=SOON).tasks
     except InputError:
         return ()
 

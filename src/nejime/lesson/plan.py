@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import datetime as dt
 from collections import Counter
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 
 from nejime.basis.sayings import Saying
@@ -18,25 +18,25 @@ from nejime.forms.rules import MAIN, Rule
 from nejime.forms.shortfall import WayOut, too_short, ways_out
 from nejime.forms.stems import Piece
 from nejime.forms.vessel import Vessel
-from nejime.keeping.carrying import Carrying, Stems, carrying
-from nejime.keeping.conditioning import treatment
-from nejime.keeping.display import DisplayCard, display, lasting_days
-from nejime.keeping.preparing import Lot, Task, preparing, too_late
+from nejime.keeping.carrying import Carrying
+from nejime.keeping.display import DisplayCard, display
+from nejime.keeping.preparing import Task, too_late
 from nejime.lesson.bodies import bodies, wish_of
 from nejime.lesson.cautions import ClassCautions, PersonCautions, cautions
-from nejime.lesson.going import Going, going
+from nejime.lesson.going import Going
 from nejime.lesson.kit import Kit, kit
 from nejime.lesson.lesson import Lesson
 from nejime.lesson.money import PerHead, per_head
 from nejime.lesson.order import Order, order
 from nejime.lesson.pieces import Seat, demonstration, seats
 from nejime.lesson.room import RoomPlan, room_plan
-from nejime.material.buying import Buying, buying
-from nejime.material.piles import Piles, piles
-from nejime.material.shopping import Shopping, shopping
+from nejime.lesson.supplying import supplying
+from nejime.material.buying import Buying
+from nejime.material.piles import Piles
+from nejime.material.shopping import Shopping
 from nejime.material.shortage import Shortage
 from nejime.material.supply import Bunch, GardenBranch
-from nejime.material.wanted import RECUT_CM, replacements, stems_wanted
+from nejime.material.wanted import RECUT_CM
 from nejime.plants.plant import Plant
 from nejime.plants.table import plant
 from nejime.standing.masses import Body
@@ -127,8 +127,8 @@ def plan_lesson(
     """The plan of a class. `known`: the proportions, by name. Raises `InputError`."""
     seated = seats(lesson, known)
     shown = demonstration(lesson, known)
-    bought = _bought(lesson, seated, shown)
-    cut = piles(bought, by_name=_treated_again(lesson))
+    supplied = supplying(lesson, known, today)
+    bought = supplied.bought
     made = _all_made(lesson, seated, bought, progress)
     own = _got(lesson, shown, _plants_of(bought, "", "demonstration"))
     plants = _plants(lesson, bought)
@@ -137,7 +137,6 @@ def plan_lesson(
         _person(lesson, seat, each, care, bought)
         for seat, each, care in zip(seated, made, careful.people, strict=True)
     )
-    tasks = _tasks(lesson, bought, cut)
     return LessonPlan(
         lesson=lesson,
         rules=known,
@@ -146,53 +145,19 @@ def plan_lesson(
         demonstration=own,
         plants=plants,
         bought=bought,
-        piles=cut,
-        shopping=shopping(bought, cut),
-        tasks=tasks,
-        going=going(tasks, [each.shop for each in bought.by_shop], len(lesson.people), today),
-        carrying=carrying(_carried(bought)),
+        piles=supplied.piles,
+        shopping=supplied.shopping,
+        tasks=supplied.tasks,
+        going=supplied.going,
+        carrying=supplied.carrying,
         order=order(lesson, shown),
         kit=kit(lesson),
         room=room_plan(lesson),
         money=per_head(bought.total_minor, len(lesson.people)),
         cautions=careful,
         display=_display(lesson, own, plants) if lesson.display_days else None,
-        warnings=(*_warnings(lesson, today, tasks), *_out_of_season(lesson, bought)),
+        warnings=(*_warnings(lesson, today, supplied.tasks), *_out_of_season(lesson, bought)),
     )
-
-
-def tasks_before(lesson: Lesson, known: Mapping[str, Rule]) -> tuple[Task, ...]:
-    """Everything to be done before a class, without planning the rest. Raises `InputError`."""
-    bought = _bought(lesson, seats(lesson, known), demonstration(lesson, known))
-    return _tasks(lesson, bought, piles(bought, by_name=_treated_again(lesson)))
-
-
-def _tasks(lesson: Lesson, bought: Buying, cut: Piles) -> tuple[Task, ...]:
-    return preparing(
-        _lots(bought),
-        lesson.starts,
-        sets=len(lesson.people),
-        wrapped=lesson.take_home,
-        piled={pile.plant for pile in cut.piles},
-        southern=lesson.southern,
-    )
-
-
-def _bought(lesson: Lesson, seated: Iterable[Seat], shown: Piece) -> Buying:
-    """What to buy and cut. Who has no vessel yet is counted with the demonstration's piece."""
-    seated = tuple(seated)
-    wanted = stems_wanted(
-        [(seat.name, seat.piece or shown) for seat in seated],
-        lesson.wishes,
-        assumed={seat.name for seat in seated if seat.piece is None},
-        demonstration=shown,
-        demonstrations=lesson.demonstrations,
-        replaced=_replaced(lesson),
-        spare_percent=lesson.spare_percent,
-        sure_percent=lesson.sure_percent,
-        treated_again=_treated_again(lesson),
-    )
-    return buying(wanted, lesson.shops, lesson.garden, split=lesson.split_shops)
 
 
 def _person(
@@ -221,23 +186,6 @@ def _free_to_lend(lesson: Lesson) -> tuple[Vessel, ...]:
     """The vessels of ours that nobody has yet."""
     out = Counter(person.vessel for person in lesson.people if person.lent)
     return tuple(vessel for vessel, count in lesson.lend.vessels if count > out[vessel])
-
-
-def _treated_again(lesson: Lesson) -> frozenset[str]:
-    """Plants that must be treated after every cut: they come to their final length beforehand."""
-    names = {name for wish in lesson.wishes for name in wish.choices}
-    return frozenset(name for name in names if treatment(plant(name)).repeats)
-
-
-def _replaced(lesson: Lesson) -> dict[str, int]:
-    """How often a stem of each plant is replaced while the demonstration is on display."""
-    found = {}
-    for wish in lesson.wishes:
-        for name in wish.choices:
-            fact = lasting_days(plant(name))
-            if lesson.display_days and fact is not None and fact.low:
-                found[name] = replacements(lesson.display_days, fact.low)
-    return found
 
 
 def _plants_of(bought: Buying, who: str, purpose: str) -> dict[str, str]:
@@ -306,40 +254,6 @@ def _plants(lesson: Lesson, bought: Buying) -> tuple[Plant, ...]:
     order = [name for name in wished if name in used]
     order += [wish.plant for wish in lesson.wishes]
     return tuple(plant(name) for name in dict.fromkeys(order))
-
-
-def _lots(bought: Buying) -> tuple[Lot, ...]:
-    """What comes home from each shop and from the garden, plant by plant."""
-    counted: Counter[tuple[str, str, str]] = Counter()
-    days = {each.shop.name: frozenset(each.shop.days) for each in bought.by_shop}
-    for buy in bought.buys:
-        counted[buy.bunch.plant, "shop", buy.bunch.shop] += buy.stems
-    for cut in bought.from_garden:
-        counted[cut.branch.plant, "garden", cut.branch.name] += cut.count
-    return tuple(
-        Lot(
-            plant(name),
-            count,
-            "garden" if origin == "garden" else "shop",
-            place,
-            sells_on=days.get(place, frozenset()) if origin == "shop" else frozenset(),
-        )
-        for (name, origin, place), count in counted.items()
-    )
-
-
-def _carried(bought: Buying) -> tuple[Stems, ...]:
-    """What goes to the class: every stem as it is cut for its pile, and what is left over."""
-    counted: Counter[tuple[str, float, float | None]] = Counter()
-    for use in bought.uses:
-        told_mm = use.wanted.thickness_mm if use.plant == use.wanted.wished else None
-        counted[use.plant, use.cut_to_cm, use.from_.thickness_mm or told_mm] += 1
-    for rest in bought.left_over:
-        counted[rest.bunch.plant, rest.bunch.length_cm, rest.bunch.thickness_mm] += rest.count
-    return tuple(
-        Stems(plant(name), count, length_cm, thickness_mm)
-        for (name, length_cm, thickness_mm), count in counted.items()
-    )
 
 
 def _display(lesson: Lesson, own: Made, plants: tuple[Plant, ...]) -> DisplayCard:

@@ -233,9 +233,7 @@ def _of_plant(name: str, numbers: Sequence[int], uses: Sequence[Use]) -> dict[in
     for pile_name, (start, stop) in zip(NAMES[len(starts)], spans, strict=True):
         members = ordered[start:stop]
         spares = sum(uses[number].wanted.purpose == "spare" for number in members)
-        from_ = tuple(
-            From(end.source, count, end.part) for end, count in Counter(given[start:stop]).items()
-        )
+        from_ = tuple(From(end, count) for end, count in Counter(given[start:stop]).items())
         pile = Pile(name, pile_name, lengths_cm[start], len(members), spares, from_, apart)
         found |= dict.fromkeys(members, pile)
     return found

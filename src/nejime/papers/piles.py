@@ -103,17 +103,18 @@ def by_branch(cuts: Sequence[OneCut], words: Words, above: str = "") -> Sheet:
     for cut in cuts:
         use = cut.use
         place = word(words, "piles.number", place=_whence(use.from_) or "–", number=str(use.branch))
-        purpose = f"material.set.{use.wanted.purpose}"
-        whose = "" if use.wanted.purpose == "spare" else Saying(purpose, who=use.wanted.who)
+        wanted = use.wanted
+        whose: Cell = say["spare-one"]
+        if wanted.purpose != "spare":
+            title = Saying(f"material.set.{wanted.purpose}", who=wanted.who)
+            whose = [words.say(title), words.say(stem_name(wanted.stem))]
         rows.append(
             [
                 TICK,
                 [plant_name(use.plant), quiet(place)],
                 words.say(cut.part),
                 strong(words.quantity("cut_cm", cut.cut_to_cm)),
-                [words.say(whose), words.say(stem_name(use.wanted.stem))]
-                if whose
-                else [say["spare-one"]],
+                whose,
             ]
         )
     table = sections.table("", columns, rows, says=word(words, "piles.say-by-branch"))
