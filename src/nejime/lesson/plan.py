@@ -30,7 +30,7 @@ from nejime.lesson.money import PerHead, per_head
 from nejime.lesson.order import Order, order
 from nejime.lesson.pieces import Seat, demonstration, seats
 from nejime.lesson.room import RoomPlan, room_plan
-from nejime.lesson.supplying import supplying
+from nejime.lesson.supplying import Supplying, supplying
 from nejime.material.buying import Buying
 from nejime.material.piles import Piles
 from nejime.material.shopping import Shopping
@@ -123,11 +123,15 @@ def plan_lesson(
     known: Mapping[str, Rule],
     today: dt.date,
     progress: Progress | None = None,
+    supplied: Supplying | None = None,
 ) -> LessonPlan:
-    """The plan of a class. `known`: the proportions, by name. Raises `InputError`."""
+    """The plan of a class. `known`: the proportions, by name. Raises `InputError`.
+
+    `supplied` is its material where that is known already.
+    """
     seated = seats(lesson, known)
     shown = demonstration(lesson, known)
-    supplied = supplying(lesson, known, today)
+    supplied = supplied or supplying(lesson, known, today)
     bought = supplied.bought
     made = _all_made(lesson, seated, bought, progress)
     own = _got(lesson, shown, _plants_of(bought, "", "demonstration"))

@@ -61,10 +61,10 @@ def supplying(
         limits=limits,
         progress=progress,
     )
-    return _following(lesson, wanted, bought, today)
+    return following(lesson, wanted, bought, today)
 
 
-def _following(
+def following(
     lesson: Lesson, wanted: tuple[StemWanted, ...], bought: Buying, today: dt.date
 ) -> Supplying:
     """All that follows from what is bought."""
