@@ -26,9 +26,9 @@ Act = Callable[[Shelf, Mapping[str, Any], Tell], Mapping[str, Any] | bytes | Non
 
 def acts() -> Mapping[str, Act]:
     """What can be asked, by the kind of job."""
-    from nejime.desk import class_papers, suggest
+    from nejime.desk import buy, class_papers, suggest
 
-    return {suggest.JOB: suggest.act, class_papers.JOB: class_papers.act}
+    return {suggest.JOB: suggest.act, class_papers.JOB: class_papers.act, buy.JOB: buy.act}
 
 
 def work(folder: str) -> None:

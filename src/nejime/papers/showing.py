@@ -2,31 +2,20 @@
 
 from __future__ import annotations
 
-import datetime as dt
-
-from nejime.basis.sayings import Saying, Words
+from nejime.basis.sayings import Words
 from nejime.keeping.display import DisplayCard
 from nejime.papers.sheet import Sheet
-from nejime.papers.wording import date, word
+from nejime.papers.wording import dated, word
 
 
 def showing(card: DisplayCard, words: Words, above: str = "") -> Sheet:
     """The card of one piece."""
     data = {
         "above": above,
-        "first": [_say(each, words) for each in (card.fill, card.pins) if each],
-        "lasting": [_say(each.says, words) for each in card.lasting],
-        "remove": _say(card.remove, words),
-        "ring": _say(card.ring, words),
-        "last": [_say(x, words) for x in (*card.minding, card.visitors, card.grade) if x],
+        "first": [dated(each, words) for each in (card.fill, card.pins) if each],
+        "lasting": [dated(each.says, words) for each in card.lasting],
+        "remove": dated(card.remove, words),
+        "ring": dated(card.ring, words),
+        "last": [dated(x, words) for x in (*card.minding, card.visitors, card.grade) if x],
     }
     return Sheet("display-card", "showing", word(words, "display.title"), data)
-
-
-def _say(saying: Saying, words: Words) -> str:
-    """The saying with its dates in words."""
-    dated = {
-        name: date(words, value, short=True) if isinstance(value, dt.date) else value
-        for name, value in saying.quantities.items()
-    }
-    return words.say(Saying(saying.key, **dated))

@@ -17,6 +17,7 @@ from nejime.drawings.elevation import elevation
 from nejime.drawings.plan import plan as plan_drawing
 from nejime.drawings.scene import Scene, drawing_key, scene
 from nejime.keeping.hazards import NOT_KNOWN, Caution
+from nejime.lesson.lesson import Lesson
 from nejime.lesson.plan import LessonPlan, Made, PersonPlan
 from nejime.material.piles import branch_by_branch
 from nejime.papers.blank import blank_handout
@@ -101,8 +102,12 @@ def _jobs(plan: LessonPlan, words: Words) -> Iterator[Job]:
 
 
 def stock_of(plan: LessonPlan, *, large: bool = False) -> Stock:
+    """The paper of a planned class, stamped."""
+    return paper_of(plan.lesson, large=large)
+
+
+def paper_of(lesson: Lesson, *, large: bool = False) -> Stock:
     """The paper of a class, stamped."""
-    lesson = plan.lesson
     return Stock(
         paper=lesson.paper,
         date=lesson.starts.date(),

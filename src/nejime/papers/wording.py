@@ -95,6 +95,15 @@ def date(words: Words, day: dt.date, *, short: bool = False) -> str:
     )
 
 
+def dated(saying: Saying, words: Words) -> str:
+    """A saying with its dates in words."""
+    told = {
+        name: date(words, value, short=True) if isinstance(value, dt.date) else value
+        for name, value in saying.quantities.items()
+    }
+    return words.say(Saying(saying.key, **told))
+
+
 def clock(words: Words, at: dt.time | dt.datetime) -> str:
     """A time of day in words."""
     return word(

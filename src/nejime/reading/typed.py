@@ -34,7 +34,9 @@ from nejime.reading.tables import (
     Line,
     Name,
     Note,
+    OrNone,
     ShopTable,
+    StemCm,
     VesselTable,
 )
 from nejime.reading.vessels import made_holder, made_vessel
@@ -83,6 +85,13 @@ class KeptVesselTable(AnyVesselTable):
     """A vessel in the cupboard."""
 
     name: Name
+
+
+class PileTable(Table):
+    """A pile counted again; what is left empty is as it was planned."""
+
+    count: OrNone | None = None
+    length: StemCm | None = None
 
 
 class AnyHolderTable(HolderTable):
@@ -244,6 +253,26 @@ def _checked(model: type[Model], content: Mapping[str, Any]) -> Model:
     _raise(sheet)
     assert table is not None
     return table
+
+
+def counted(
+    fields: Typed, piles: int, others: int, unit: str = "cm"
+) -> tuple[tuple[PileTable, ...], tuple[GardenTable, ...]]:
+    """What was counted on a morning: `pile[1].count`, `pile[1].length`, and so on, then whatever
+    else is there (`also[1].plant`); an empty row of these says nothing. Raises `InputError`.
+    """
+    sheet = _sheet()
+    found = []
+    for row in range(1, piles + 1):
+        pile = raw(PileTable, fields, unit, f"pile[{row}].")
+        found.append(sheet.checked(PileTable, pile, ("pile", row - 1)) or PileTable())
+    also = []
+    for row in range(1, others + 1):
+        other = raw(GardenTable, fields, unit, f"also[{row}].")
+        if other:
+            also.append(sheet.checked(GardenTable, other, ("also", row - 1)))
+    _raise(sheet)
+    return tuple(found), tuple(each for each in also if each is not None)
 
 
 def settings(fields: Typed, known_proportions: Sequence[str]) -> Content:

@@ -22,6 +22,7 @@ from nejime.web.answering import HERE, show
 from nejime.web.guarding import Guard
 from nejime.web.pages import (
     bowls,
+    buying,
     class_papers,
     classes,
     cupboard,
@@ -37,6 +38,7 @@ PAGES: tuple[Any, ...] = (
     today,
     table,
     class_papers,
+    buying,
     classes,
     bowls,
     door,
