@@ -171,7 +171,7 @@ def _branch(cut: OneCut, words: Words) -> dict[str, str]:
     place = source.name if isinstance(source, GardenBranch) else source.shop
     whose = Saying(f"material.set.{wanted.purpose}", who=wanted.who)
     return {
-        "number": str(use.branch),
+        "number": str(use.branch) if source.shoots else "",
         "place": place,
         "plant": plant_name(use.plant),
         "part": words.say(cut.part),
@@ -235,7 +235,15 @@ def sheet(kept: Kept, name: str, today: dt.date) -> bytes:
 
 def _sheet(name: str, lesson: Lesson, made: Supplying, words: Words, above: str) -> Sheet:
     if name == "shopping":
-        return shopping_list(made.bought, made.shopping, lesson.wishes, words, above)
+        return shopping_list(
+            made.bought,
+            made.shopping,
+            lesson.wishes,
+            words,
+            above,
+            until=made.going,
+            load=made.carrying,
+        )
     if name == "piles-and-sets":
         return cutting(made.piles, words, above)
     return by_branch(branch_by_branch(made.bought), words, above)

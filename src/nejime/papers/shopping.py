@@ -8,30 +8,41 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 
 from nejime.basis.sayings import Saying, Words
+from nejime.keeping.carrying import Carrying
+from nejime.lesson.going import Going
 from nejime.material.buying import Buying
 from nejime.material.shopping import GardenRow, ShopList, Shopping, ShoppingRow
 from nejime.material.supply import HOWS, How, Shop, Wish
 from nejime.papers import sections
 from nejime.papers.sections import TICK, Cell, Section, blank, quiet, strong
 from nejime.papers.sheet import Sheet
-from nejime.papers.wording import fixed, plant_cell, plant_name, said, sentence, word
+from nejime.papers.wording import dated, fixed, plant_cell, plant_name, said, sentence, word
 
 BLANK_MM = 24.0  # [own] room for a number written by hand
 
 
 def shopping_list(
-    bought: Buying, lists: Shopping, wishes: Iterable[Wish], words: Words, above: str = ""
+    bought: Buying,
+    lists: Shopping,
+    wishes: Iterable[Wish],
+    words: Words,
+    above: str = "",
+    *,
+    until: Going | None = None,
+    load: Carrying | None = None,
 ) -> Sheet:
-    """The list for one class."""
+    """The list for one class; `until` says by when to order, `load` what there is to carry."""
+    orders = {each.shop: dated(each.says, words) for each in until.orders} if until else {}
     say = fixed(words, "shopping")
     shops = {each.shop.name: each.shop for each in bought.by_shop}
     listed: list[Section] = [
-        sections.text("", [_total(bought, words)]),
+        sections.text("", [_total(bought, words), *([dated(until.says, words)] if until else [])]),
         sections.points(word(words, "shopping.missing"), _missing(bought, words)),
-        *(_shop(each, shops, words, say) for each in lists.shops),
+        *(_shop(each, shops, orders, words, say) for each in lists.shops),
         _garden(lists.garden, words, say),
         _stand_ins(wishes, words, say),
         sections.points(word(words, "shopping.extra"), _extra(bought, words)),
+        sections.points(word(words, "shopping.carrying"), said(words, load.says if load else ())),
     ]
     return sections.sheet("shopping", word(words, "shopping.title"), above, listed)
 
@@ -53,7 +64,13 @@ def _missing(bought: Buying, words: Words) -> list[Cell]:
     return [[strong(words.say(short.says)), words.say(short.mend)] for short in ranked]
 
 
-def _shop(at: ShopList, shops: Mapping[str, Shop], words: Words, say: dict[str, str]) -> Section:
+def _shop(
+    at: ShopList,
+    shops: Mapping[str, Shop],
+    orders: Mapping[str, str],
+    words: Words,
+    say: dict[str, str],
+) -> Section:
     columns = [
         ("", "auto"),
         (say["plant"], "1.6fr"),
@@ -72,6 +89,7 @@ def _shop(at: ShopList, shops: Mapping[str, Shop], words: Words, say: dict[str, 
         sentence(at.shop),
         columns,
         [_row(row, words) for row in at.rows],
+        says=orders.get(at.shop, ""),
         after=" ".join(notes),
     )
 

@@ -265,7 +265,15 @@ def class_sheets(plan: LessonPlan, words: Words, stock: Stock) -> Iterator[Sheet
     yield lean_cards(every, words, stock)
     yield bowl_mats(every, words, stock)
     yield cutting_strips(every, words, stock)
-    yield shopping_list(plan.bought, plan.shopping, lesson.wishes, words, above)
+    yield shopping_list(
+        plan.bought,
+        plan.shopping,
+        lesson.wishes,
+        words,
+        above,
+        until=plan.going,
+        load=plan.carrying,
+    )
     yield cutting(plan.piles, words, above)
     yield by_branch(branch_by_branch(plan.bought), words, above)
     yield timeline(plan.tasks, words, above)
