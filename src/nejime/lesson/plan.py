@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import datetime as dt
 from collections import Counter
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
 
 from nejime.basis.sayings import Saying
@@ -21,6 +21,7 @@ from nejime.forms.vessel import Vessel
 from nejime.keeping.carrying import Carrying
 from nejime.keeping.display import DisplayCard, display
 from nejime.keeping.preparing import Task, too_late
+from nejime.lesson.bars import Bars, bars
 from nejime.lesson.bodies import bodies, wish_of
 from nejime.lesson.cautions import ClassCautions, PersonCautions, cautions
 from nejime.lesson.going import Going
@@ -104,6 +105,7 @@ class LessonPlan:
     tasks: tuple[Task, ...]
     going: Going | None
     carrying: Carrying | None
+    bars: Bars | None
     order: Order
     kit: Kit
     room: RoomPlan
@@ -154,6 +156,7 @@ def plan_lesson(
         tasks=supplied.tasks,
         going=supplied.going,
         carrying=supplied.carrying,
+        bars=bars([*_made_by_name(people), ("", own.piece, own.bodies)], bought),
         order=order(lesson, shown),
         kit=kit(lesson),
         room=room_plan(lesson),
@@ -162,6 +165,12 @@ def plan_lesson(
         display=_display(lesson, own, plants) if lesson.display_days else None,
         warnings=(*_warnings(lesson, today, supplied.tasks), *_out_of_season(lesson, bought)),
     )
+
+
+def _made_by_name(
+    people: Iterable[PersonPlan],
+) -> list[tuple[str, Piece, Mapping[str, Body]]]:
+    return [(each.name, each.made.piece, each.made.bodies) for each in people if each.made]
 
 
 def _person(

@@ -3,28 +3,43 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 
 from nejime.basis.sayings import Saying, Words
 from nejime.forms.stems import stem_name
+from nejime.lesson.bars import Bars
 from nejime.material.ends import Source
 from nejime.material.piles import OneCut, OneSet, Pile, Piles, Take
 from nejime.material.supply import GardenBranch
 from nejime.papers import sections
 from nejime.papers.sections import TICK, Cell, Section, quiet, strong
 from nejime.papers.sheet import Sheet
-from nejime.papers.wording import fixed, plant_cell, plant_name, word
+from nejime.papers.wording import fixed, plant_cell, plant_name, said, word
 
 
-def cutting(made: Piles, words: Words, above: str = "") -> Sheet:
-    """How the material of one class is cut, and the sets that come of it."""
+def cutting(made: Piles, words: Words, above: str = "", *, bare: Bars | None = None) -> Sheet:
+    """How the material of one class is cut, and the sets that come of it.
+
+    `bare`: the cross-bars that come from what is left.
+    """
     say = fixed(words, "piles")
     listed = [
         _piles(made.piles, words, say),
         _forks(made.piles, words, say),
         _by_name(made.by_name, words, say),
         _sets(made.sets, words, say),
+        sections.points(word(words, "piles.bars"), _bars(bare, words)),
     ]
     return sections.sheet("piles-and-sets", word(words, "piles.title"), above, listed)
+
+
+def _bars(bare: Bars | None, words: Words) -> list[str]:
+    """The cross-bars; the demonstration's has no name of its own."""
+    if bare is None:
+        return []
+    own = word(words, "piles.own")
+    named = tuple(tuple(name or own for name in names) for names in bare.whose)
+    return said(words, replace(bare, whose=named).says)
 
 
 def _piles(piles: Sequence[Pile], words: Words, say: dict[str, str]) -> Section:

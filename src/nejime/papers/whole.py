@@ -274,7 +274,7 @@ def class_sheets(plan: LessonPlan, words: Words, stock: Stock) -> Iterator[Sheet
         until=plan.going,
         load=plan.carrying,
     )
-    yield cutting(plan.piles, words, above)
+    yield cutting(plan.piles, words, above, bare=plan.bars)
     yield by_branch(branch_by_branch(plan.bought), words, above)
     yield timeline(plan.tasks, words, above)
     yield course(plan.order, lesson, words, above)
