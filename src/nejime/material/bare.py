@@ -188,9 +188,11 @@ def _rounded(
 ) -> Counter[Column]:
     """A plan to begin from: the relaxed one rounded down, and the rest into the first stick that
     has room, the longest piece first. Empty where sticks are limited or too short."""
-    longest = max(range(len(sticks)), key=lambda at: sticks[at].length_mm)
+    longest = max(range(len(sticks)), key=lambda at: sticks[at].length_mm, default=None)
+    if longest is None or any(stick.most is not None for stick in sticks):
+        return Counter()
     stick_mm = sticks[longest].length_mm
-    if any(stick.most is not None for stick in sticks) or max(pieces_mm, default=0) > stick_mm:
+    if max(pieces_mm, default=0) > stick_mm:
         return Counter()
     found: Counter[Column] = Counter()
     left = list(wanted)
