@@ -38,6 +38,8 @@ def addresses(demo: Any) -> list[str]:
         "/nudge",
         "/classes",
         f"/classes/{lesson.id}",
+        f"/classes/{lesson.id}/buying",
+        f"/classes/{lesson.id}/morning",
         "/cupboard",
         "/places",
         "/places/shop/new",

@@ -14,6 +14,7 @@ from functools import lru_cache
 from typing import Any
 
 from nejime.basis.errors import Fault, InputError
+from nejime.desk.left_over import left_over
 from nejime.desk.settings import settings
 from nejime.desk.shelf import Conflict, Kept, Shelf
 from nejime.desk.taught import day_of, known_rules
@@ -229,12 +230,15 @@ def acted(shelf: Shelf, tree: Tree, act: str, fields: Mapping[str, str]) -> Tree
     """What a button beside a list does: a word and a place or number.
 
     `add` (the names typed into the field `names`), `remove person[3]`, `up person[3]`,
-    `down person[3]`, `lend 12` and `take 12` (what is kept under that number).
+    `down person[3]`, `lend 12` and `take 12` (what is kept under that number), `left 12` (what
+    that class leaves over).
     """
     word, _, at = act.partition(" ")
     if word == "add":
         names = [line.strip() for line in fields.get("names", "").splitlines() if line.strip()]
         return {**tree, "person": [*tree.get("person", []), *({"name": each} for each in names)]}
+    if word == "left" and at.isdecimal():
+        return {**tree, "garden": [*tree.get("garden", []), *left_over(shelf.get(int(at)))]}
     if word in ("lend", "take") and at.isdecimal():
         return with_kept(tree, shelf.get(int(at)))
     if word in ("remove", "up", "down"):

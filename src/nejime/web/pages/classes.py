@@ -13,7 +13,7 @@ from starlette.routing import Route
 
 from nejime.basis.errors import InputError
 from nejime.basis.sayings import Saying
-from nejime.desk import class_beginning, class_words, classes, remembering
+from nejime.desk import class_beginning, class_words, classes, left_over, remembering
 from nejime.web.answering import beside, shelf_of, show, to, typed, words_of
 
 MOST_FIELDS = 40_000  # [own] four hundred people with everything that can be said of one
@@ -99,6 +99,7 @@ def part(request: Request) -> Response:
         ours={table: classes.ours(shelf, found.kept, table) for table in ("vessel", "holder")},
         cupboard=classes.not_yet(shelf, found.kept, "vessel", "holder"),
         places=classes.not_yet(shelf, found.kept, "shop", "garden"),
+        before=left_over.class_before(shelf, found.kept) if name == "supplies" else None,
         **class_words.about_parts(found, words),
     )
 
