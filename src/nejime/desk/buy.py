@@ -90,8 +90,10 @@ def _telling(tell: Tell) -> Callable[[float, float], bool]:
     def progress(best: float, bound: float) -> bool:
         if time.monotonic() - told[0] > TOLD_S:
             told[0] = time.monotonic()
-            share = bound / best if 0 < bound <= best < float("inf") else 0.0
-            told[1] = tell(share, Saying("buying.doing"))
+            says = Saying("buying.doing")
+            if 0 <= bound <= best < float("inf"):
+                says = Saying("buying.best-so-far", best_minor=round(best), least_minor=int(bound))
+            told[1] = tell(0.0, says)
         return bool(told[1])
 
     return progress

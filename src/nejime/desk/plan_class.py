@@ -151,6 +151,7 @@ def _buying_answer(plan: LessonPlan, words: Words) -> dict[str, Any]:
         "total_minor": bought.total_minor,
         "each_minor": plan.money.each_minor,
         "complete": bought.complete,
+        "least_minor": bought.bound_minor,
         "bunches": [
             {
                 "shop": buy.bunch.shop,
