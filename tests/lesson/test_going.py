@@ -82,7 +82,7 @@ def test_it_is_said_with_the_people_and_the_days():
     florist, corner, grocery = (SAY(each.says) for each in found.orders)
     assert florist.endswith("wants to know 3 days before.")
     assert corner.endswith("wants to know a day before.")
-    assert grocery == "g: buy on 2026-03-13."
+    assert grocery == "Buy on 2026-03-13."
     alone = told(Shop("florist", ()), people=1)
     assert alone is not None
     assert "1 person is" in SAY(alone.says)

@@ -103,7 +103,11 @@ def test_a_class_with_faults_says_what_to_mend(client):
 
 def test_on_the_morning_a_count_changes_who_gets_what(client, shelf, small):
     client.post(f"/classes/{small.id}/buying/bought")
-    page = text(client.get(f"/classes/{small.id}/morning").text)
+    page = client.get(f"/classes/{small.id}/morning").text
+    assert all(f'name="also[1].{each}"' in page for each in ("plant", "length", "count"))
+    assert "{{" not in page
+    assert "}}" not in page
+    page = text(page)
     assert "Counted against what you bought" in page
     answer = client.post(
         f"/classes/{small.id}/morning", data={"pile[1].count": "1", "pile[2].count": "0"}
