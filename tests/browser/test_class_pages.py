@@ -13,7 +13,17 @@ pytestmark = pytest.mark.needs("chromium")
 ROOT = Path(__file__).parent.parent.parent
 SIZES = ((1280, "light"), (1280, "dark"), (390, "dark"), (320, "light"))
 RULES = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
-PARTS = ("when", "people", "vessels", "material", "supplies", "room", "papers")
+PARTS = (
+    "when",
+    "people",
+    "vessels",
+    "material",
+    "supplies",
+    "room",
+    "buying",
+    "morning",
+    "papers",
+)
 PAPERS_MS = 90_000
 
 
