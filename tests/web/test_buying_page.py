@@ -7,11 +7,11 @@ from pathlib import Path
 
 import pikepdf
 import pytest
-from web.asked import faults, text, value
+from web.asked import TODAY, faults, text, value
 
-from nejime.desk.buy import buys
+from nejime.desk import buy
 from nejime.desk.classes import bring_in
-from nejime.desk.shelf import Missing
+from nejime.lesson.supplying import supplying
 
 EXAMPLE = Path(__file__).parents[2] / "examples" / "1-saturday-mixed-bowls.toml"
 SMALL = b"""
@@ -59,15 +59,44 @@ def test_the_plan_is_sought_by_the_worker_and_then_its_reasons(client, shelf, sm
     assert "More reasons" not in page
     assert "One person more (in a usual vessel): no difference, 6.00 in all." in page
     assert "Without the shop “the grocery”: not everybody would be complete" in page
-    asked = buys(shelf, shelf.get(small.id), client.app.state.day())
+    asked = buy.buys(shelf, shelf.get(small.id), client.app.state.day())
     assert not asked.thinking
     assert at_work() == 0  # what was asked is not asked again
 
 
-def test_what_is_stopped_keeps_the_best_so_far_or_says_so(client, small):
+def test_what_is_stopped_stays_stopped_until_she_asks_once_more(client, small, at_work):
     client.get(f"/classes/{small.id}/buying")
-    page = client.post(f"/classes/{small.id}/buying/stop")
-    assert page.status_code == 200
+    page = text(client.post(f"/classes/{small.id}/buying/stop").text)
+    assert "Stopped before anything was found." in page
+    assert at_work() == 0
+    client.post(f"/classes/{small.id}/buying/anew")
+    at_work()
+    assert "6.00 for 2 people" in text(client.get(f"/classes/{small.id}/buying").text)
+
+
+def test_a_search_that_is_stopped_under_way_keeps_the_best_so_far(shelf, small, monkeypatch):
+    def solving(lesson, rules, today, *, limits, progress):
+        assert progress is not None
+        assert progress(700.0, 600.0)  # whoever looks up is told to stop
+        return supplying(lesson, rules, today)
+
+    monkeypatch.setattr(buy, "supplying", solving)
+    kept = shelf.get(small.id)
+    asked = buy.buys(shelf, kept, TODAY)
+    assert asked.at_work
+    job = shelf.take()
+    buy.stop(shelf, kept, TODAY)
+    told = []
+
+    def tell(share, says):
+        told.append(says.key)
+        return shelf.tell(job.id, share, says)
+
+    shelf.finish(job.id, buy.act(shelf, job.question, tell))
+    assert told == ["buying.best-so-far"]
+    found = buy.buys(shelf, kept, TODAY)
+    assert found.state == "stopped"
+    assert found.plan["people"] == 2
 
 
 def test_where_somebody_is_short_one_purchase_that_mends_it_is_named(client, shelf, at_work):
@@ -90,8 +119,6 @@ def test_each_sheet_is_printed_alone(client, shelf, sheet):
 
 def test_there_is_no_other_sheet(client, small):
     assert client.get(f"/classes/{small.id}/buying/nothing").status_code == 404
-    with pytest.raises(Missing):
-        raise Missing("paper", small.id)
 
 
 def test_a_class_with_faults_says_what_to_mend(client):
@@ -108,7 +135,7 @@ def test_on_the_morning_a_count_changes_who_gets_what(client, shelf, small):
     assert "{{" not in page
     assert "}}" not in page
     page = text(page)
-    assert "Counted against what you bought" in page
+    assert "Counted against the piles of the day" in page
     answer = client.post(
         f"/classes/{small.id}/morning", data={"pile[1].count": "1", "pile[2].count": "0"}
     )

@@ -16,6 +16,8 @@ from typing import Any
 
 from nejime import __version__
 from nejime.basis.sayings import Saying, Words
+from nejime.desk.beside import note, noted
+from nejime.desk.classes import fingerprint
 from nejime.desk.plan_class import words_of
 from nejime.desk.shelf import Kept, Missing, Shelf
 from nejime.desk.taught import known_rules
@@ -188,7 +190,7 @@ def _branch(cut: OneCut, words: Words) -> dict[str, str]:
 
 def buys(shelf: Shelf, kept: Kept, today: dt.date) -> Buys:
     """What is known of a class's material; what is not known yet is asked for."""
-    job = shelf.ask(JOB, _question(kept, today, None))
+    job = _job(shelf, kept, today)
     if not isinstance(job.answer, Mapping):
         return Buys(job.state, job.says, {}, (), False)
     plan = job.answer
@@ -202,6 +204,30 @@ def buys(shelf: Shelf, kept: Kept, today: dt.date) -> Buys:
     return Buys(job.state, job.says, plan, tuple(told), thinking)
 
 
+def _job(shelf: Shelf, kept: Kept, today: dt.date) -> Any:
+    """The job of the plan of a class as it is now: the one noted, so that what was stopped or
+    failed is not sought again by itself."""
+    question = _question(kept, today, None)
+    of, last = fingerprint(question), noted(shelf, JOB, kept.id)
+    if last.get("of") == of:
+        try:
+            return shelf.job(last["job"])
+        except Missing:
+            pass
+    return _asked(shelf, kept, question, fresh=False)
+
+
+def _asked(shelf: Shelf, kept: Kept, question: Mapping[str, Any], *, fresh: bool) -> Any:
+    job = shelf.ask(JOB, question, fresh=fresh)
+    note(shelf, JOB, kept.id, {"of": fingerprint(question), "job": job.id})
+    return job
+
+
+def anew(shelf: Shelf, kept: Kept, today: dt.date) -> None:
+    """Seeks the plan once more, where it was stopped or failed."""
+    _asked(shelf, kept, _question(kept, today, None), fresh=True)
+
+
 def kept_day(kept: Kept) -> dt.date:
     """The day of a class, so that reasons are asked once and not every day anew."""
     return dt.date.fromisoformat(str(kept.content["class"]["date"])[:10])
@@ -209,7 +235,7 @@ def kept_day(kept: Kept) -> dt.date:
 
 def stop(shelf: Shelf, kept: Kept, today: dt.date) -> None:
     """Stops the search; the best so far is kept."""
-    shelf.stop(shelf.ask(JOB, _question(kept, today, None)).id)
+    shelf.stop(_job(shelf, kept, today).id)
 
 
 def _question(kept: Kept, day: dt.date, asked: int | str | None) -> dict[str, Any]:
@@ -230,7 +256,7 @@ def sheet(kept: Kept, name: str, today: dt.date) -> bytes:
     """One of the `SHEETS` of a class as PDF. Raises `Missing`, `InputError`."""
     if name not in SHEETS:
         raise Missing("paper", kept.id)
-    lesson, made = _made(json.dumps(kept.content, ensure_ascii=False, sort_keys=True), today)
+    lesson, made = _made(fingerprint(kept.content), today)
     words, above = words_of(lesson), occasion(lesson, words_of(lesson))
     return printed(lesson, [_sheet(name, lesson, made, words, above)])
 

@@ -18,6 +18,7 @@ from typing import Any
 
 from nejime import __version__
 from nejime.basis.sayings import Saying, Words
+from nejime.desk.beside import note, noted
 from nejime.desk.classes import fingerprint
 from nejime.desk.plan_class import papers_of
 from nejime.desk.shelf import Kept, Missing, Shelf
@@ -135,19 +136,14 @@ def ask(shelf: Shelf, class_id: int, today: dt.date) -> None:
     """Asks for the papers of a class as it is now. Raises `Missing`."""
     kept = shelf.get(class_id)
     question = {"tree": kept.content, "today": today.isoformat(), "nejime": __version__}
-    noted = {"class": class_id, "job": shelf.ask(JOB, question).id, "of": _of(kept)}
-    held = _noted(shelf, class_id)
-    if held is None:
-        shelf.add(KIND, str(class_id), noted)
-    else:
-        shelf.save(held.id, noted, held.version)
+    note(shelf, KIND, class_id, {"job": shelf.ask(JOB, question).id, "of": _of(kept)})
 
 
 def stop(shelf: Shelf, class_id: int) -> None:
     """Stops the making of a class's papers, where they are being made."""
-    held = _noted(shelf, class_id)
-    if held is not None:
-        shelf.stop(held.content["job"])
+    job = noted(shelf, KIND, class_id).get("job")
+    if job is not None:
+        shelf.stop(job)
 
 
 def papers(shelf: Shelf, kept: Kept, words: Words) -> ClassPapers:
@@ -195,17 +191,11 @@ def _answer(shelf: Shelf, class_id: int) -> bytes:
 
 def _job(shelf: Shelf, class_id: int) -> tuple[Any, str]:
     """The last job for a class, and what the class was then."""
-    held = _noted(shelf, class_id)
-    if held is None:
-        return None, ""
+    last = noted(shelf, KIND, class_id)
     try:
-        return shelf.job(held.content["job"]), held.content["of"]
+        return (shelf.job(last["job"]), last["of"]) if "job" in last else (None, "")
     except Missing:
         return None, ""
-
-
-def _noted(shelf: Shelf, class_id: int) -> Kept | None:
-    return next((each for each in shelf.all(KIND) if each.content["class"] == class_id), None)
 
 
 def _of(kept: Kept) -> str:

@@ -12,6 +12,7 @@ from typing import Any
 
 from nejime.basis.errors import refuse
 from nejime.basis.sayings import Saying, Words
+from nejime.desk.beside import note, noted
 from nejime.desk.buy import QUICK, printed
 from nejime.desk.plan_class import words_of
 from nejime.desk.shelf import Kept, Shelf
@@ -81,25 +82,31 @@ class _Day:
 
 
 def keep_bought(shelf: Shelf, kept: Kept) -> None:
-    """Notes that the material was bought as the class is now. Raises `Missing`, `InputError`."""
+    """Notes that the material was bought as the class is now; nothing is counted yet.
+
+    Raises `InputError`.
+    """
     read_class_tree("", kept.content, known_rules())
-    _keep(shelf, kept.id, {**_noted(shelf, kept.id), "tree": kept.content})
+    note(shelf, KIND, kept.id, {"tree": kept.content})
 
 
 def count(shelf: Shelf, kept: Kept, fields: Mapping[str, str]) -> None:
-    """Keeps what was counted, as it was typed."""
+    """Keeps what was counted, as it was typed. The piles are those of the class as it was bought
+    or, where that was not said, as it is at the first count."""
     told = {name: value for name, value in fields.items() if value.strip()}
-    _keep(shelf, kept.id, {**_noted(shelf, kept.id), "fields": told})
+    note(
+        shelf, KIND, kept.id, {"tree": kept.content, **noted(shelf, KIND, kept.id), "fields": told}
+    )
 
 
 def morning(shelf: Shelf, kept: Kept) -> Morning:
     """The page of a morning. Raises `InputError` with what cannot be read of what was typed."""
-    noted = _noted(shelf, kept.id)
-    return _shown(_day(kept, noted), noted)
+    told = noted(shelf, KIND, kept.id)
+    return _shown(_day(kept, told), told)
 
 
-def _shown(day: _Day, noted: Mapping[str, Any]) -> Morning:
-    fields, said = noted.get("fields", {}), words_of(day.lesson)
+def _shown(day: _Day, told: Mapping[str, Any]) -> Morning:
+    fields, said = told.get("fields", {}), words_of(day.lesson)
     mended = day.now.bought.mended_by
     return Morning(
         rows=tuple(_rows(stock(day.planned), said)),
@@ -111,26 +118,26 @@ def _shown(day: _Day, noted: Mapping[str, Any]) -> Morning:
         mended=said.say(mended) if mended else "",
         reprint=tuple(each.who for each in day.changes if each.reprint and each.who),
         counted=bool(fields),
-        bought="tree" in noted,
+        bought="tree" in told,
     )
 
 
 def planned_only(shelf: Shelf, kept: Kept) -> Morning:
     """The page as it was planned, where what was typed cannot be read."""
-    noted = {name: each for name, each in _noted(shelf, kept.id).items() if name != "fields"}
-    return _shown(_day(kept, noted), noted)
+    planned = {**noted(shelf, KIND, kept.id), "fields": {}}
+    return _shown(_day(kept, planned), planned)
 
 
 def typed(shelf: Shelf, kept: Kept) -> Mapping[str, str]:
     """What was typed, as it was typed."""
-    fields: Mapping[str, str] = _noted(shelf, kept.id).get("fields", {})
+    fields: Mapping[str, str] = noted(shelf, KIND, kept.id).get("fields", {})
     return fields
 
 
 def reprinted(shelf: Shelf, kept: Kept) -> bytes:
     """What is not true any more, as one PDF: handouts of those for whom something changes, and the
     piles and sets. Raises `InputError`."""
-    day = _day(kept, _noted(shelf, kept.id))
+    day = _day(kept, noted(shelf, KIND, kept.id))
     words = words_of(day.lesson)
     names = {each.who for each in day.changes if each.reprint and each.purpose == "person"}
     piles = cutting(day.now.piles, words, occasion(day.lesson, words))
@@ -147,13 +154,13 @@ def _handouts(day: _Day, names: Collection[str], words: Words) -> list[Sheet]:
     return list(handouts(some, words))
 
 
-def _day(kept: Kept, noted: Mapping[str, Any]) -> _Day:
+def _day(kept: Kept, told: Mapping[str, Any]) -> _Day:
     rules = known_rules()
     lesson = read_class_tree("", kept.content, rules)
-    then = read_class_tree("", noted.get("tree", kept.content), rules)
+    then = read_class_tree("", told.get("tree", kept.content), rules)
     today = lesson.starts.date()
     planned = supplying(then, rules, today, limits=QUICK)
-    fields = noted.get("fields", {})
+    fields = told.get("fields", {})
     piles = stock(planned)
     there, rows = _there(piles, fields, lesson)
     ill = {person.name for person in lesson.people if f"ill.{person.name}" in fields}
@@ -201,20 +208,3 @@ def _for_whom(change: Changed, words: Words) -> ForWhom:
     title = words.say(Saying(f"material.set.{change.purpose}", who=change.who))
     says = tuple(words.say(each) for each in change.says)
     return ForWhom(title, says, change.missing, change.reprint)
-
-
-def _noted(shelf: Shelf, class_id: int) -> dict[str, Any]:
-    held = _held(shelf, class_id)
-    return dict(held.content) if held else {"class": class_id}
-
-
-def _held(shelf: Shelf, class_id: int) -> Kept | None:
-    return next((each for each in shelf.all(KIND) if each.content["class"] == class_id), None)
-
-
-def _keep(shelf: Shelf, class_id: int, content: Mapping[str, Any]) -> None:
-    held = _held(shelf, class_id)
-    if held is None:
-        shelf.add(KIND, str(class_id), content)
-    else:
-        shelf.save(held.id, content, held.version)

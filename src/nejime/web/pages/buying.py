@@ -40,6 +40,13 @@ def stop(request: Request) -> Response:
     return to(f"/classes/{_id(request)}/buying")
 
 
+def anew(request: Request) -> Response:
+    """Seeks it once more."""
+    shelf = shelf_of(request)
+    buy.anew(shelf, shelf.get(_id(request)), request.app.state.day())
+    return to(f"/classes/{_id(request)}/buying")
+
+
 def sheet(request: Request) -> Response:
     """One sheet to print."""
     kept = shelf_of(request).get(_id(request))
@@ -105,6 +112,7 @@ ROUTES = [
     Route("/classes/{id:int}/buying", page),
     Route("/classes/{id:int}/buying/found", found),
     Route("/classes/{id:int}/buying/stop", stop, methods=["POST"]),
+    Route("/classes/{id:int}/buying/anew", anew, methods=["POST"]),
     Route("/classes/{id:int}/buying/bought", bought, methods=["POST"]),
     Route("/classes/{id:int}/buying/{sheet}", sheet),
     Route("/classes/{id:int}/morning", morning),
