@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
+from dataclasses import replace
 from itertools import combinations_with_replacement, product
 from random import Random
 
@@ -296,3 +297,22 @@ def test_what_two_shops_have_is_bought_in_both_against_one_bad_bunch():
     assert not split.alone
     only = buying([want(count=30)], [shops[0], shop("far", (TULIP, 10, 900, 45, 0, 0))], split=True)
     assert only.complete
+
+
+@pytest.mark.parametrize("number", range(40))
+def test_one_offer_or_one_branch_fewer_is_never_better(number):
+    asked, shops, garden = small(Random(3000 + number))
+
+    def worth(shops: list[Shop], garden: list[GardenBranch]) -> tuple[int, int]:
+        result = buying(asked, shops, garden)
+        missing = sum(short.count for short in result.short_of)
+        return missing, 0 if missing else result.total_minor
+
+    every = worth(shops, garden)
+    for place, here in enumerate(shops):
+        for offer in here.bunches:
+            rest = tuple(each for each in here.bunches if each != offer)
+            fewer = [*shops[:place], replace(here, bunches=rest), *shops[place + 1 :]]
+            assert every <= worth(fewer, garden)
+    for place in range(len(garden)):
+        assert every <= worth(shops, garden[:place] + garden[place + 1 :])
