@@ -207,4 +207,5 @@ def _rows(piles: Sequence[Stock], words: Words) -> Iterator[Row]:
 def _for_whom(change: Changed, words: Words) -> ForWhom:
     title = words.say(Saying(f"material.set.{change.purpose}", who=change.who))
     says = tuple(words.say(each) for each in change.says)
-    return ForWhom(title, says, change.missing, change.reprint)
+    reprint = change.reprint and change.purpose == "person"
+    return ForWhom(title, says, change.missing, reprint)
