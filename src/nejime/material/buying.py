@@ -16,7 +16,7 @@ from nejime.basis.sayings import Saying
 from nejime.material.ends import End, Source, least_cut_cm
 from nejime.material.matching import NONE
 from nejime.material.programme import Bought, Limits, bought
-from nejime.material.serving import handed_out, served
+from nejime.material.serving import Served, handed_out, served
 from nejime.material.shortage import Shortage, mending, shortage, shorter_spare
 from nejime.material.solving import Progress
 from nejime.material.supply import Bunch, GardenBranch, Shop
@@ -165,12 +165,10 @@ def buying(
     `InputError` where a plant that somebody is short of is not in the plant table.
     """
     asked = [replace(each, count=1) for each in wanted for _ in range(each.count)]
-    plan, seekers = _planned(asked, shops, garden, split, limits, progress)
-    counts = Counter(end for way, count in plan.ways for end in way for _ in range(count))
-    full = served(seekers, tuple(counts.items()))
+    plan, full = _planned(asked, shops, garden, split, limits, progress)
     handed = handed_out(full)
     uses = tuple(_numbered(full.seekers, handed, plan))
-    short = tuple(_short_of(asked, seekers, full.matching.held, (*_offered(shops), *garden)))
+    short = tuple(_short_of(asked, full, (*_offered(shops), *garden)))
     return Buying(
         by_shop=_by_shop(plan, shops),
         uses=uses,
@@ -192,23 +190,23 @@ def _planned(
     split: bool,
     limits: Limits | None,
     progress: Progress | None,
-) -> tuple[Bought, list[StemWanted]]:
-    """What is bought, and the stems that it is for: spares that cannot be had long are shorter."""
+) -> tuple[Bought, Served]:
+    """What is bought and who gets what of it; spares that cannot be had long are shorter."""
     seekers = list(asked)
     while True:
         plan = bought(
             _together(seekers), shops, garden, split=split, limits=limits, progress=progress
         )
         counts = Counter(end for way, count in plan.ways for end in way for _ in range(count))
-        held = served(seekers, tuple(counts.items())).matching.held
-        changed = False
-        for number, at in enumerate(held):
-            if at == NONE and seekers[number].purpose == "spare":
-                shorter = _shorter(seekers[number], asked)
-                if shorter is not None:
-                    seekers[number], changed = shorter, True
-        if not changed:
-            return plan, seekers
+        full = served(seekers, tuple(counts.items()))
+        shorter = {
+            number: spare
+            for number, at in enumerate(full.matching.held)
+            if at == NONE and (spare := _shorter(seekers[number], asked)) is not None
+        }
+        if not shorter:
+            return plan, full
+        seekers = [shorter.get(number, each) for number, each in enumerate(seekers)]
 
 
 def _together(stems: Iterable[StemWanted]) -> list[StemWanted]:
@@ -217,7 +215,9 @@ def _together(stems: Iterable[StemWanted]) -> list[StemWanted]:
 
 
 def _shorter(spare: StemWanted, asked: Iterable[StemWanted]) -> StemWanted | None:
-    """A spare at the length of the next shorter stem of its plant."""
+    """A spare at the length of the next shorter stem of its plant, if there is one."""
+    if spare.purpose != "spare":
+        return None
     family = [
         each
         for each in asked
@@ -292,15 +292,13 @@ def _left_over(plan: Bought, uses: Iterable[Use]) -> tuple[LeftOver, ...]:
 
 
 def _short_of(
-    asked: Sequence[StemWanted],
-    seekers: Sequence[StemWanted],
-    held: Sequence[int],
-    sources: Sequence[Source],
+    asked: Sequence[StemWanted], full: Served, sources: Sequence[Source]
 ) -> Iterator[Shortage]:
+    held = full.matching.held
     missing = Counter(each for each, at in zip(asked, held, strict=True) if at == NONE)
     for each, count in missing.items():
         yield shortage(replace(each, count=count), sources)
-    pairs = zip(asked, seekers, held, strict=True)
+    pairs = zip(asked, full.seekers, held, strict=True)
     shorter = Counter((each, has) for each, has, at in pairs if at != NONE and each != has)
     for (each, has), count in shorter.items():
         yield shorter_spare(replace(each, count=count), has)
