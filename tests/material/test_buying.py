@@ -272,3 +272,20 @@ def test_nothing_wanted_buys_nothing():
     result = buying([], [shop("s", (TULIP, 10, 1000, 45), minimum=500)])
     assert (result.buys, result.uses, result.short_of, result.left_over) == ((), (), (), ())
     assert (result.total_minor, result.per_head_minor) == (0, None)
+
+
+def test_many_who_are_short_of_different_things_are_planned_for():
+    """Two ask for longer tulips than there are; the others have two tulips and two of quince."""
+    told = [
+        want("Ada", TULIP, least_cm=35, stem="sub-1"),
+        want("Ada", TULIP, least_cm=35, stem="sub-2"),
+        want("Ada", TULIP, FORSYTHIA, (QUINCE, "will do"), least_cm=25, stem="sub-3"),
+        want("Ada", QUINCE, TULIP, least_cm=25, stem="sub-4"),
+        want("Ada", TULIP, FORSYTHIA, (QUINCE, "only if nothing else"), least_cm=25, stem="sub-5"),
+        want("Ada", TULIP, FORSYTHIA, (QUINCE, "will do"), least_cm=25, stem="sub-6"),
+    ]
+    shops = [shop("s", (QUINCE, 1, 5, 30), minimum=5)]
+    result = buying(told, shops, [GardenBranch(TULIP, 30, count=2)])
+    assert sum(short.count for short in result.short_of) == 2
+    assert plants(result) == {TULIP: 2, QUINCE: 2}
+    assert result.total_minor == 10

@@ -37,7 +37,7 @@ from nejime.material.wanted import PURPOSES, StemWanted
 SHOP_TRIP_CM = 100.0  # [own] at equal money, a trip to one more shop is worth a metre of wood
 CUT_CM = 1.0  # [own] at equal wood, a branch is not cut up for nothing
 MOST_SHARE = 2 / 3  # [own] of what is bought of a plant, from one shop, where it is split
-WITHIN = 1e-6  # [own] of a sum that was found, when it is kept for the next aim
+WITHIN = 1e-3  # [own] how far a number of stems may be from a whole one
 
 Pool = tuple[str, bool, float | None]
 Costs = Mapping[int, float]
@@ -321,7 +321,8 @@ def bought(
         for aim in aims:
             start = _kept(made.model, aim, start, told)
         found = _money(made, told, progress, start)
-        assert found is not None  # `start` is a plan
+        if found is None:  # the time was too short for anything better
+            found = tuple(start.values()), 0.0, False
     values, bound, proven = found
     return _read(made, values, bound, proven)
 
@@ -333,8 +334,9 @@ def _kept(model: Model, aim: Costs, start: dict[int, float], limits: Limits) -> 
         if solved.found:
             start = dict(enumerate(solved.values))
     if aim:
+        # Stems are whole: what the solver's tolerance adds must not add up from aim to aim.
         worth = sum(cost * start[column] for column, cost in aim.items())
-        model.row(aim, high=worth + WITHIN)
+        model.row(aim, high=math.ceil(worth - WITHIN))
     return start
 
 
@@ -350,7 +352,7 @@ def _money(
             return None
         if first.found:
             start = dict(enumerate(first.values))
-            model.row(alone, high=first.objective + WITHIN)
+            model.row(alone, high=round(first.objective))
     step = reduce(math.gcd, (round(cost) for cost in money.values()), 0)
     least = solve(
         model,
@@ -365,7 +367,7 @@ def _money(
         return None
     values = least.values
     spent = round(sum(cost * values[column] for column, cost in money.items()))
-    model.row(money, high=spent + WITHIN)
+    model.row(money, high=spent)
     wood = solve(model, made.wood(), start=dict(enumerate(values)), steps=1.0, most_s=limits.wood_s)
     bound = min(spent, math.ceil(least.bound - WITHIN)) if math.isfinite(least.bound) else 0
     return (
