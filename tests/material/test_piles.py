@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections import Counter
+from dataclasses import replace
 
 import pytest
 from hypothesis import given
-from material.making import GARDENS, QUINCE, ROSE, SHOPS, TULIP, shop, want, wants
+from material.making import FORSYTHIA, GARDENS, QUINCE, ROSE, SHOPS, TULIP, shop, want, wants
 
 from nejime.basis.sayings import Words
 from nejime.material.buying import buying
@@ -167,3 +168,14 @@ def test_at_most_three_piles_a_plant_and_no_more_than_are_needed(asked, shops, g
             ends = [use.from_ for use in buying(asked, shops, garden).uses if use.plant == plant]
             one_pile = all(end.length_cm >= max(needs) for end in ends)
             assert not one_pile or max(needs) - min(needs) > MOST_OFF_CM
+
+
+def test_stems_whose_thickness_matters_are_cut_for_their_owners():
+    thin = want("Ada", FORSYTHIA, least_cm=30, thickest_mm=4)
+    thick = want("Ben", FORSYTHIA, least_cm=30, thinnest_mm=4, stem="second")
+    branches = [GardenBranch(FORSYTHIA, 60, count=2, thickness_mm=6)]
+    asked = [thin, replace(thick, aim_cm=42, most_cm=44)]
+    bought = buying(asked, garden=branches)
+    made = piles(bought)
+    assert not made.piles
+    assert {cut.use.wanted.who for cut in made.by_name} == {"Ada", "Ben"}

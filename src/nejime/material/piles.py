@@ -175,13 +175,13 @@ def piles(bought: Buying, by_name: Collection[str] = ()) -> Piles:
     """Everything that is bought and cut, as piles and sets.
 
     `by_name`: plants that are cut for their owners at once, such as those that must be treated
-    again after every cut.
+    again after every cut. So are stems of which the thickness matters.
     """
     found: dict[int, Pile] = {}
     uses = bought.uses
     alike: dict[object, list[int]] = {}
     for number, use in enumerate(uses):
-        if use.plant not in by_name:
+        if use.plant not in by_name and not use.wanted.has_window:
             alike.setdefault(_alike(use, uses), []).append(number)
     for own in alike.values():
         found |= _of_plant(uses[own[0]].plant, own, uses)
@@ -209,12 +209,10 @@ def _source_then_length(use: Use) -> tuple[str, str, int, float]:
 
 def _alike(use: Use, uses: Sequence[Use]) -> object:
     """Stems of a plant that may lie on the same piles, and change their ends with each other."""
-    wanted = use.wanted
-    apart = wanted.with_shoots and any(
+    apart = use.wanted.with_shoots and any(
         not other.end.natural for other in uses if other.plant == use.plant
     )
-    window = (wanted.thinnest_mm, wanted.thickest_mm) if wanted.has_window else None
-    return use.plant, apart, window, use.end.taper_mm_cm if window else None
+    return use.plant, apart
 
 
 def _of_plant(name: str, numbers: Sequence[int], uses: Sequence[Use]) -> dict[int, Pile]:
