@@ -9,7 +9,8 @@ import pikepdf
 import pytest
 from web.asked import TODAY, faults, text, value
 
-from nejime.desk import buy
+from nejime.basis.errors import refuse
+from nejime.desk import buy, on_the_day
 from nejime.desk.classes import bring_in
 from nejime.lesson.supplying import supplying
 
@@ -194,3 +195,16 @@ def test_the_next_class_takes_what_the_one_before_leaves_over(client, shelf, sma
     assert row["from"] == "left over"
     assert row["plant"] == "forsythia"
     assert 1 <= row["count"] <= 4
+
+
+def test_a_class_that_can_be_read_but_not_planned_says_why(client, small, monkeypatch):
+    def refusing(*_, **__):
+        raise refuse("people", "morning.nobody", "morning.nobody-try")
+
+    monkeypatch.setattr(buy, "supplying", refusing)
+    monkeypatch.setattr(on_the_day, "supplying", refusing)
+    morning = client.get(f"/classes/{small.id}/morning")
+    assert morning.status_code == 422
+    assert "Everybody is marked as ill." in text(morning.text)
+    assert client.get(f"/classes/{small.id}/morning/reprint").status_code == 422
+    assert "Buy and cut" in client.get(f"/classes/{small.id}/buying/shopping").text

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from contextlib import suppress
 from typing import Any
 
 from starlette.requests import Request
@@ -51,13 +52,19 @@ def sheet(request: Request) -> Response:
     """One sheet to print."""
     kept = shelf_of(request).get(_id(request))
     name = request.path_params["sheet"]
-    return paper(buy.sheet(kept, name, request.app.state.day()), name)
+    try:
+        return paper(buy.sheet(kept, name, request.app.state.day()), name)
+    except InputError:  # the page says what is wrong
+        return to(f"/classes/{kept.id}/buying")
 
 
 def bought(request: Request) -> Response:
     """It was bought so."""
     shelf = shelf_of(request)
-    on_the_day.keep_bought(shelf, shelf.get(_id(request)))
+    try:
+        on_the_day.keep_bought(shelf, shelf.get(_id(request)))
+    except InputError:  # the page says what is wrong
+        return to(f"/classes/{_id(request)}/buying")
     return to(f"/classes/{_id(request)}/morning")
 
 
@@ -81,7 +88,8 @@ def _morning(request: Request) -> Response:
         day = None if opened.faults else on_the_day.morning(shelf, opened.kept)
     except InputError as refused:
         trouble = refused
-        day = on_the_day.planned_only(shelf, opened.kept)
+        with suppress(InputError):  # the class itself cannot be planned
+            day = on_the_day.planned_only(shelf, opened.kept)
     return show(
         request,
         "class-morning.html",
@@ -100,7 +108,10 @@ def _morning(request: Request) -> Response:
 def reprint(request: Request) -> Response:
     """What is not true any more, anew."""
     shelf = shelf_of(request)
-    return paper(on_the_day.reprinted(shelf, shelf.get(_id(request))), "changed-this-morning")
+    try:
+        return paper(on_the_day.reprinted(shelf, shelf.get(_id(request))), "changed-this-morning")
+    except InputError:  # the page says what is wrong
+        return to(f"/classes/{_id(request)}/morning")
 
 
 def _id(request: Request) -> int:
