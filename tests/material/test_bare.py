@@ -3,8 +3,11 @@
 from __future__ import annotations
 
 import math
+import random
+from dataclasses import replace
 
 import numpy as np
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.optimize import Bounds, LinearConstraint, milp
@@ -69,20 +72,19 @@ def test_it_is_the_same_in_every_unit(told, scale):
     assert (one.price, sum(one.missing)) == (other.price, sum(other.missing))
 
 
-@given(SMALL)
-@settings(max_examples=40)
-def test_another_solver_finds_the_same_price_stick_by_stick(told):
-    """The assignment model of Kantorovich: a piece to a stick, each stick by itself."""
-    pieces, counts, sticks, kerf = told
-    wanted = counts[: len(pieces)]
+def stick_by_stick(pieces, wanted, sticks, kerf):
+    """Fewest missing, then least money, by the assignment model of Kantorovich and another solver:
+    a piece to a stick, each stick by itself."""
     bars = [s for s in sticks for _ in range(sum(wanted) if s.most is None else s.most)]
-    if not bars:
-        return
-    kinds, columns = len(pieces), len(bars) * (1 + len(pieces))
+    kinds = len(pieces)
+    dearest = 1 + sum(bar.price for bar in bars)
+    columns = len(bars) * (1 + kinds) + kinds
     costs = np.zeros(columns)
+    costs[: len(bars)] = [bar.price for bar in bars]
+    costs[columns - kinds :] = dearest
+    upper = np.array([1] * len(bars) + [*wanted] * (len(bars) + 1))
     rows, lows, highs = [], [], []
     for number, bar in enumerate(bars):
-        costs[number] = bar.price
         row = np.zeros(columns)
         row[number] = -bar.length_mm
         for kind, piece in enumerate(pieces):
@@ -96,15 +98,51 @@ def test_another_solver_finds_the_same_price_stick_by_stick(told):
         rows.append(row)
         lows.append(count)
         highs.append(np.inf)
-    upper = np.array([1.0] * len(bars) + [9.0] * (columns - len(bars)))
-    second = milp(
+    found = milp(
         costs,
         integrality=np.ones(columns),
         bounds=Bounds(0, upper),
         constraints=LinearConstraint(np.array(rows), lows, highs),
         options={"mip_rel_gap": 0},
     )
+    assert found.success
+    return divmod(round(found.fun), dearest)
+
+
+@given(SMALL)
+@settings(max_examples=40)
+def test_another_solver_misses_as_few_and_pays_as_much(told):
+    pieces, counts, sticks, kerf = told
+    wanted = counts[: len(pieces)]
     plan = bare_plan(pieces, wanted, sticks, kerf)
-    assert bool(second.success) == (not any(plan.missing))
-    if second.success:
-        assert plan.price == round(second.fun)
+    assert (sum(plan.missing), plan.price) == stick_by_stick(pieces, wanted, sticks, kerf)
+
+
+@pytest.mark.parametrize("seed", range(40))
+def test_a_plan_from_patterns_made_as_wanted_is_called_best_only_where_it_is(seed, monkeypatch):
+    monkeypatch.setattr("nejime.material.bare.MOST_PATTERNS", 0)
+    chance = random.Random(seed)
+    pieces = chance.sample(range(11, 60), 4)
+    wanted = [chance.randint(1, 3) for _ in pieces]
+    sticks = [Stick(100, 7, chance.randint(1, 2)), Stick(70, 5, chance.randint(1, 2))]
+    plan = bare_plan(pieces, wanted, sticks)
+    found, least = (sum(plan.missing), plan.price), stick_by_stick(pieces, wanted, sticks, 0)
+    assert found == least if plan.proven else found >= least
+
+
+def test_without_time_nothing_is_forgotten_and_nothing_is_called_best():
+    wanted = [50, 50, 20, 31, 12]
+    plan = bare_plan([40, 35, 21, 17, 13], wanted, [Stick(100, 3, 20), Stick(90, 2, 9)], most_s=0)
+    made = [sum(cut.count * cut.pieces[at] for cut in plan.cuts) for at in range(5)]
+    assert all(a + b >= c for a, b, c in zip(made, plan.missing, wanted, strict=True))
+    assert not plan.proven
+
+
+@given(SMALL)
+@settings(max_examples=40)
+def test_a_stick_more_of_a_limited_kind_is_never_worse(told):
+    pieces, counts, sticks, kerf = told
+    wanted = counts[: len(pieces)]
+    more = [s if s.most is None else replace(s, most=s.most + 1) for s in sticks]
+    fewer, every = (bare_plan(pieces, wanted, s, kerf) for s in (sticks, more))
+    assert (sum(every.missing), every.price) <= (sum(fewer.missing), fewer.price)

@@ -79,6 +79,22 @@ def test_the_patterns_of_chvatals_example():
     assert len(every) - 1 == 37
 
 
+@pytest.mark.source(
+    "hand",
+    "100 of 45, 36, 31, 14; rests 10, 5, 10, 13, 0, 2, 5, 8, 7, 10, 13, 2: all less than 14",
+)
+def test_the_full_patterns_of_chvatals_example():
+    told = EXAMPLES["chvatal_100"]
+    assert told["widths"] == [45, 36, 31, 14]
+    assert sorted(patterns(100, told["widths"], told["demand"])) == sorted(
+        [
+            *((2, 0, 0, 0), (1, 1, 0, 1), (1, 0, 1, 1), (1, 0, 0, 3)),
+            *((0, 2, 0, 2), (0, 1, 2, 0), (0, 1, 1, 2), (0, 1, 0, 4)),
+            *((0, 0, 3, 0), (0, 0, 2, 2), (0, 0, 1, 4), (0, 0, 0, 7)),
+        ]
+    )
+
+
 def packing(number: int) -> tuple[int, list[int]]:
     """A problem of the file: the capacity and the items."""
     words = (HERE / "binpack1.txt").read_text("ascii").split()

@@ -28,7 +28,6 @@ from nejime.material.solving import Model, Solution, solve
 
 MOST_PATTERNS = 20_000  # [own] more are not written out
 WITHIN = 1e-6  # [own] a relaxed objective is rounded up beyond this
-MISSING = 1e6  # [own] a missing piece is dearer than any stick
 
 Pattern = tuple[int, ...]
 
@@ -56,19 +55,15 @@ class CutStick:
 class BarePlan:
     """How sticks are cut. `missing` counts pieces of each length wanted that cannot be had.
 
-    `bound`: no plan costs less; `relaxed`: what it would cost if sticks could be bought in parts.
+    `proven`: no plan misses fewer, and none that misses as few costs less. `relaxed`: what it would
+    cost if sticks could be bought in parts.
     """
 
     cuts: tuple[CutStick, ...]
     price: int
-    bound: int
+    proven: bool
     relaxed: float
     missing: Pattern
-
-    @property
-    def proven(self) -> bool:
-        """Whether no plan costs less."""
-        return self.price <= self.bound
 
     @property
     def sticks(self) -> int:
@@ -102,29 +97,39 @@ def bare_plan(
     cut_mm: int = 0,
     most_s: float = math.inf,
 ) -> BarePlan:
-    """How to cut so many pieces of each length from sticks, for the least money."""
+    """How to cut so many pieces of each length from sticks, for the least money.
+
+    After `most_s` seconds the best plan so far is taken; where there is none yet, nothing is cut.
+    """
     long_mm = [piece + cut_mm for piece in pieces_mm]
     every = _written_out(long_mm, wanted, sticks)
     columns = _as_wanted(long_mm, wanted, sticks) if every is None else every
     loose, _ = _solved(columns, wanted, sticks, whole=False)
-    relaxed = loose.objective
-    sure = math.ceil(relaxed - WITHIN)
+    sure = math.ceil(loose.objective - WITHIN)
+    relaxed = sum(
+        sticks[at].price * part for (at, _), part in zip(columns, loose.values, strict=False)
+    )
     begin = _rounded(columns, loose, long_mm, wanted, sticks)
     columns = list(dict.fromkeys((*columns, *begin)))
     start = [begin.get(column, 0) for column in columns] if begin else None
-    solved, numbers = _solved(
-        columns, wanted, sticks, enough=float(sure), most_s=most_s, start=start
-    )
-    missing = tuple(round(each) for each in solved.values[len(numbers) :])
+    solved, _ = _solved(columns, wanted, sticks, enough=float(sure), most_s=most_s, start=start)
+    nothing = (*(0 for _ in columns), *wanted)
+    values = [round(each) for each in solved.values or nothing]
+    missing = tuple(values[len(columns) :])
     found = [
-        CutStick(sticks[at], pattern, round(number), sticks[at].length_mm - _used(pattern, long_mm))
-        for (at, pattern), number in zip(columns, solved.values, strict=False)
-        if round(number)
+        CutStick(sticks[at], pattern, number, sticks[at].length_mm - _used(pattern, long_mm))
+        for (at, pattern), number in zip(columns, values, strict=False)
+        if number
     ]
     price = sum(cut.count * cut.stick.price for cut in found)
     solved_out = every is not None and solved.state == "best"
-    bound = price if solved_out or price <= sure else min(sure, price)
-    return BarePlan(tuple(found), price, bound, relaxed, missing)
+    reached = price + _missing_price(wanted, sticks) * sum(missing) <= sure
+    return BarePlan(tuple(found), price, solved_out or reached, relaxed, missing)
+
+
+def _missing_price(wanted: Sequence[int], sticks: Sequence[Stick]) -> int:
+    """More than all the sticks that a plan can use: it never cuts more than one for each piece."""
+    return 1 + sum(wanted) * max((stick.price for stick in sticks), default=0)
 
 
 def _used(pattern: Pattern, pieces_mm: Sequence[int]) -> int:
@@ -173,7 +178,7 @@ def _solved(
             own = [number for number, (of, _) in zip(numbers, columns, strict=True) if of == at]
             model.row(dict.fromkeys(own, 1.0), high=stick.most)
     costs = {n: float(sticks[at].price) for n, (at, _) in zip(numbers, columns, strict=True)}
-    costs |= dict.fromkeys(missing, MISSING)
+    costs |= dict.fromkeys(missing, float(_missing_price(wanted, sticks)))
     begin = dict(enumerate(map(float, (*start, *(0 for _ in missing))))) if start else None
     solved = solve(model, costs, steps=1.0, enough=enough, most_s=most_s, start=begin)
     return solved, numbers
