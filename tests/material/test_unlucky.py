@@ -31,7 +31,8 @@ def test_every_row_can_be_said_and_every_sentence_is_used():
             if each.says.key.endswith(row["says"])
         ]
         assert Words().say(told.says).endswith(".")
-        assert (told.place == row["place"]) and told.grade in ("practice", "memory")
+        assert told.place == row["place"]
+        assert told.grade in ("practice", "memory")
     written = {key for key in texts() if key.startswith("material.unlucky.")}
     assert written == {f"material.unlucky.{row['says']}" for row in ROWS}
 
@@ -47,10 +48,12 @@ def test_no_sentence_forbids():
 @pytest.mark.source("practice", "the white chrysanthemum of All Souls, the altar flower of Japan")
 def test_the_advice_of_the_region_stands_first():
     (altar, souls) = advice_on("chrysanthemum", purpose="sick-visit", places=places_of("JP"))
-    assert altar.place == "Japan" and altar.here
-    assert "France" in souls.place and not souls.here
+    assert (altar.place, altar.here) == ("Japan", True)
+    assert "France" in souls.place
+    assert not souls.here
     (first, _) = advice_on("chrysanthemum", purpose="sick-visit", places=places_of("Spain"))
-    assert "Spain" in first.place and first.here
+    assert "Spain" in first.place
+    assert first.here
 
 
 def test_nothing_is_told_of_a_plant_of_which_nothing_is_said():
