@@ -68,16 +68,29 @@ def test_what_is_not_yet_or_no_longer_open_is_not_in_season_in_gardens(stage):
     assert ids(found.shops["line"]) == ["forsythia"]
 
 
-@pytest.mark.source(
-    "memory", "plant table: pieris 1-12 for its leaves; flowering dogwood 4-5, 10-11"
-)
-def test_leaves_and_autumn_colour_are_there_when_the_bloom_is_past():
-    grown = (plant("pieris"), plant("flowering-dogwood"))
-    past = {"pieris": "past", "flowering-dogwood": "past"}
-    october = replace(asked(10), stages=past)
-    assert set(ids(in_season(october, grown).garden["line"])) == {"pieris", "flowering-dogwood"}
-    june = replace(asked(6), stages=past)
-    assert ids(in_season(june, grown).garden["line"]) == ["pieris"]
+@pytest.mark.source("memory", "plant table: pieris in gardens 1-12, for its leaves")
+@pytest.mark.parametrize("stage", ["past", "open", None])
+def test_what_is_there_all_year_is_so_whether_it_blooms_or_not(stage):
+    told = replace(asked(10), stages={"pieris": stage})
+    (pieris,) = in_season(told, (plant("pieris"),)).garden["line"]
+    assert pieris.stage is None
+    assert any(reason.key.endswith("garden-all-year") for reason in pieris.reasons)
+
+
+@pytest.mark.source("memory", "plant table: aspidistra in gardens of central Japan alone")
+def test_what_no_garden_here_is_known_to_have_all_year_is_not_told_of_gardens():
+    seen = replace(asked(3), stages={"aspidistra": "open"})
+    assert in_season(seen, (plant("aspidistra"),)).garden["leaf"] == ()
+    japan = replace(seen, garden=CENTRAL_JAPAN)
+    assert ids(in_season(japan, (plant("aspidistra"),)).garden["leaf"]) == ["aspidistra"]
+
+
+@pytest.mark.source("memory", "plant table: gerbera in gardens of central Japan alone")
+def test_a_stage_that_is_known_here_counts_where_no_months_are():
+    told = replace(asked(5), stages={"gerbera": "open"})
+    (gerbera,) = in_season(told, (plant("gerbera"),)).garden["mass"]
+    assert gerbera.stage == "open"
+    assert in_season(asked(5), (plant("gerbera"),)).garden["mass"] == ()
 
 
 @given(months, st.sampled_from(PLACES))

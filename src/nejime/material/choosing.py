@@ -1,9 +1,8 @@
 """What to choose for a day: all that is in season by its role, and proposals for beginners.
 
 Model: a plant is in season in gardens where its stage on the day is bud, colour showing or open;
-where the stage is not known, in the months of the plant table. One that is not open may still be
-wanted for its leaves all year, or in a second range of months for their colour. In shops the months
-decide. Months of the north are turned by half a year in the south.
+where the stage is not known, and where it is there nearly all year, in the months of the plant
+table. In shops the months decide. Months of the north are turned by half a year in the south.
 First comes the material of the occasion, then what has the shortest season, then what is best cut,
 then the name.
 A proposal names a plant for the line, which is on the first two stems and should tell the season, a
@@ -219,14 +218,14 @@ def _left_out(plant: Plant, places: Sequence[str]) -> LeftOut | None:
 
 
 def _in_garden(plant: Plant, asked: Asked) -> Choice | None:
-    facts = plant.facts_of("garden_months", asked.garden)
+    """By its stage where that is known; what is there all year, and the rest, by its months."""
+    here = plant.facts_of("garden_months", asked.garden)
+    facts = here or plant.facts_of("garden_months")
     stage = asked.stages.get(plant.id)
-    if stage in TO_BE_HAD:
-        return _choice(plant, "garden", facts, stage, asked)
-    all_year = len(_months(facts)) == 12
-    beside_bloom = facts if stage is None or all_year else facts[1:]
-    there = _any_holds(beside_bloom, asked.month)
-    return _choice(plant, "garden", facts, None, asked) if there else None
+    if stage is None or len(_months(facts)) > SEASONAL_MONTHS:
+        there = _any_holds(here, asked.month)
+        return _choice(plant, "garden", here, None, asked) if there else None
+    return _choice(plant, "garden", facts, stage, asked) if stage in TO_BE_HAD else None
 
 
 def _in_shop(plant: Plant, asked: Asked) -> Choice | None:
@@ -274,7 +273,9 @@ def _reasons(
     if held is not None and plant.id in held.occasion.plants:
         yield Saying("material.choosing.occasion", occasion=held.occasion.english)
     if stage is not None:
-        yield Saying(f"material.choosing.stage.{stage.replace(' ', '-')}")
+        blossom = plant.kind == "flower" or plant.stem == "bare-branch"
+        key = "stage" if blossom else "nearly"
+        yield Saying(f"material.choosing.{key}.{stage.replace(' ', '-')}")
     whole = [fact for fact in facts if fact.is_whole]
     if len(_months(whole)) == 12:
         yield Saying(f"material.choosing.{where}-all-year")

@@ -19,7 +19,7 @@ from nejime.basis import tables
 from nejime.basis.sources import GRADES, sources
 from nejime.basis.tables import TableError
 from nejime.plants.table import plants
-from nejime.season.terms import current, moon_viewing
+from nejime.season.terms import moon_viewing, passage
 
 FILE = "occasions.csv"
 COLUMNS = (
@@ -36,13 +36,7 @@ COLUMNS = (
     "grade",
 )
 
-FIRST_KO_DEG = 315  # the 72 periods begin with spring, at this longitude
-KO_DEG = 5
-KO_COUNT = 72
-YEAR_D = 365.2422
-EQUINOX_DAY = 79  # day of the year on which the Sun is about at longitude 0
-SEARCHED_D = 4  # [own] the Sun's date differs by fewer days from an even walk around the year
-
+STEP_DEG = 5  # [naoj-reki] from one longitude of the calendar to the next
 _CIVIL = re.compile(r"(\d\d)-(\d\d)")
 _SUN = re.compile(r"sun (\d{1,3})(?: ([+-]?\d{1,2}))?")
 MOON = "moon"
@@ -58,11 +52,15 @@ class When:
     after_d: int = 0
 
     def day(self, year: int, zone: dt.tzinfo) -> dt.date:
-        """The date in a year; the Sun's in the time of a zone."""
+        """The date in a year; the Sun's in the time of a zone.
+
+        Raises `InputError` outside the years of the shipped calendar.
+        """
         if self.civil is not None:
             return dt.date(year, *self.civil)
         if self.sun_deg is not None:
-            return sun_day(year, self.sun_deg, zone) + dt.timedelta(days=self.after_d)
+            passes = passage(self.sun_deg, year, zone).date()
+            return passes + dt.timedelta(days=self.after_d)
         return moon_viewing(year)
 
 
@@ -135,19 +133,6 @@ def soon(day: dt.date, zone: dt.tzinfo, within_d: int) -> tuple[Held, ...]:
     return tuple(each for each in held if day < each.first <= last)
 
 
-def sun_day(year: int, longitude_deg: int, zone: dt.tzinfo) -> dt.date:
-    """The date in a year, in the time of a zone, on which the Sun passes a fifth degree."""
-    number = (longitude_deg - FIRST_KO_DEG) % 360 // KO_DEG + 1
-    even = (EQUINOX_DAY + longitude_deg / 360 * YEAR_D) % YEAR_D
-    about = dt.date(year, 1, 1) + dt.timedelta(days=round(even) - 1)
-    day = max(about - dt.timedelta(days=SEARCHED_D), dt.date(year, 1, 1))
-    while current(day, "ko", zone).number != number:
-        day += dt.timedelta(days=1)
-        if day > about + dt.timedelta(days=SEARCHED_D):
-            raise ValueError(f"the Sun does not pass {longitude_deg} near {about}")
-    return day
-
-
 def _occasion(row: dict[str, str], number: int, known: Collection[str]) -> Occasion:
     named = _listed(row["plants"])
     for plant in named:
@@ -177,7 +162,7 @@ def _when(cell: str, row: int) -> When:
         return When(civil=(int(found[1]), int(found[2])))
     if found := _SUN.fullmatch(cell):
         longitude = int(found[1])
-        if longitude % KO_DEG == 0 and longitude < 360:
+        if longitude % STEP_DEG == 0 and longitude < 360:
             return When(sun_deg=longitude, after_d=int(found[2] or 0))
     raise TableError(FILE, row, f"{cell!r} is not a day of every year")
 
