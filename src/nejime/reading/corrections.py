@@ -39,8 +39,8 @@ def written_corrections(corrections: Iterable[Correction]) -> dict[str, Any]:
 def _correction(told: Any) -> Correction:
     if not isinstance(told, dict):
         raise _broken()
-    texts = {name: told.get(name) for name in TEXTS}
-    if not all(isinstance(each, str) and len(each) <= MOST_LETTERS for each in texts.values()):
+    texts = {name: told[name] for name in TEXTS if isinstance(told.get(name), str)}
+    if len(texts) < len(TEXTS) or any(len(each) > MOST_LETTERS for each in texts.values()):
         raise _broken()
     key = RowKey(**texts, low=_number(told, "was_low"), high=_number(told, "was_high"))
     try:
