@@ -54,10 +54,10 @@ def _correction(told: Any) -> Correction:
 
 
 def _is_possible(said: Correction) -> bool:
-    """Whether her numbers could have been typed for such a row."""
-    unit = UNIT_OF.get(said.row.what, "")
-    if said.row.table != FACTS or not unit:
-        return False
+    """Whether her numbers could have been typed for such a row; of other tables we cannot know."""
+    unit = UNIT_OF.get(said.row.what, "") if said.row.table == FACTS else ""
+    if not unit:
+        return True
     ends = [each for each in (said.low, said.high) if each is not None]
     if unit == "month":
         return len(ends) == 2 and all(each in range(1, 13) for each in ends)
