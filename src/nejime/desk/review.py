@@ -328,7 +328,7 @@ def _keep(shelf: Shelf, said: Mapping[RowKey, Correction | None]) -> None:
     """What is said of some rows from now on, everything else as it is by then."""
     while True:
         kept = kept_review(shelf) or shelf.only(KIND, NAME, written_corrections(()))
-        now = {each.row: each for each in read_corrections(kept.content)} | said
+        now = {**{each.row: each for each in read_corrections(kept.content)}, **said}
         told = written_corrections(each for each in now.values() if each is not None)
         if not isinstance(shelf.save(kept.id, told, kept.version), Conflict):
             return

@@ -29,7 +29,7 @@ from nejime.lesson.cautions import law_known
 from nejime.papers.looks import look
 from nejime.papers.wording import sentence
 from nejime.plants.plant import UNIT_OF, Fact, Hazard, Plant
-from nejime.plants.review import FACTS, Correction, RowKey, corrected, fact_key, hazard_key
+from nejime.plants.review import Correction, RowKey, corrected, facts_said, hazard_key
 from nejime.plants.table import plant
 from nejime.standing.masses import usual_body
 
@@ -169,14 +169,12 @@ def _known(each: Plant, said: Mapping[RowKey, Correction], words: Words) -> list
     """Thing by thing what is known, in the order of the table of things, the best first."""
     found = []
     now = corrected(each, said.values())
-    rows = [fact_key(each.id, fact) for fact in each.facts]
-    alone = [key for key in said if key.table == FACTS and key not in rows]
-    days = {new: said[key].on for new, key in zip(now.facts, rows + alone) if key in said}
+    days = {fact: told.on for fact, told in facts_said(each, said.values()) if told}
     for what in UNIT_OF:
         facts = now.facts_of(what)
         if facts and what not in INSIDE:
-            told = tuple(_fact(fact, days.get(fact), words) for fact in facts)
-            found.append(Known(sentence(words.say(Saying(f"plants.what.{what}"))), told))
+            rows = tuple(_fact(fact, days.get(fact), words) for fact in facts)
+            found.append(Known(sentence(words.say(Saying(f"plants.what.{what}"))), rows))
     return found
 
 

@@ -13,7 +13,7 @@ Source: the rows' own; what she confirms has the source `teacher`.
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 
 from nejime.basis.sayings import Saying
@@ -117,16 +117,37 @@ def corrected(plant: Plant, corrections: Iterable[Correction]) -> Plant:
 
     Numbers of her own whose row the table no longer has stand beside what it has now.
     """
-    own = {each.row: each for each in corrections if each.row.about == plant.id}
+    own = _about(plant, corrections)
     if not own:
         return plant
-    facts = tuple(_fact(each, own.get(fact_key(plant.id, each))) for each in plant.facts)
+    facts = tuple(fact for fact, _ in facts_said(plant, own.values()))
     hazards = tuple(_hazard(each, own.get(hazard_key(plant.id, each))) for each in plant.hazards)
-    return replace(plant, facts=facts + tuple(_found_alone(plant, own)), hazards=hazards)
+    return replace(plant, facts=facts, hazards=hazards)
+
+
+def facts_said(
+    plant: Plant, corrections: Iterable[Correction]
+) -> Iterator[tuple[Fact, Correction | None]]:
+    """The facts as she knows them, in the order of the table, each with what she said of it."""
+    own = _about(plant, corrections)
+    there = set()
+    for fact in plant.facts:
+        key = fact_key(plant.id, fact)
+        said = own.get(key) if fact.grade == MEMORY else None
+        there.add(key)
+        yield (_fact(fact, said), said)
+    for key, said in own.items():
+        if key.table == FACTS and key.what in UNIT_OF and key not in there and not said.confirms:
+            unit = UNIT_OF[key.what]
+            yield Fact(key.what, said.low, said.high, unit, TEACHER, key.place, TEACHER), said
+
+
+def _about(plant: Plant, corrections: Iterable[Correction]) -> dict[RowKey, Correction]:
+    return {each.row: each for each in corrections if each.row.about == plant.id}
 
 
 def _fact(fact: Fact, said: Correction | None) -> Fact:
-    if said is None or fact.grade != MEMORY:
+    if said is None:
         return fact
     low, high = (fact.low, fact.high) if said.confirms else (said.low, said.high)
     return replace(fact, low=low, high=high, source=TEACHER, grade=TEACHER)
@@ -136,13 +157,3 @@ def _hazard(hazard: Hazard, said: Correction | None) -> Hazard:
     if said is None or hazard.grade != MEMORY:
         return hazard
     return replace(hazard, source=TEACHER, grade=TEACHER)
-
-
-def _found_alone(plant: Plant, own: Mapping[RowKey, Correction]) -> Iterator[Fact]:
-    """Her own numbers that stand in the place of no row."""
-    there = {fact_key(plant.id, fact) for fact in plant.facts if fact.grade == MEMORY}
-    for key, said in own.items():
-        if key.table != FACTS or key.what not in UNIT_OF or key in there or said.confirms:
-            continue
-        unit = UNIT_OF[key.what]
-        yield Fact(key.what, said.low, said.high, unit, TEACHER, key.place, TEACHER)
