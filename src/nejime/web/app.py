@@ -29,6 +29,8 @@ from nejime.web.pages import (
     door,
     nudge,
     places,
+    plants,
+    review,
     settings,
     table,
     today,
@@ -45,6 +47,8 @@ PAGES: tuple[Any, ...] = (
     nudge,
     cupboard,
     places,
+    plants,
+    review,
     settings,
 )
 KEPT_FOR_S = 31_536_000  # [own] a year: the address of a file changes with the version
