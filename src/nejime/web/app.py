@@ -31,6 +31,7 @@ from nejime.web.pages import (
     places,
     plants,
     review,
+    season,
     settings,
     table,
     today,
@@ -49,6 +50,7 @@ PAGES: tuple[Any, ...] = (
     places,
     plants,
     review,
+    season,
     settings,
 )
 KEPT_FOR_S = 31_536_000  # [own] a year: the address of a file changes with the version
