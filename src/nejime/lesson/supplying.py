@@ -70,7 +70,7 @@ def following(
     """All that follows from what is bought."""
     cut = piles(bought, by_name=_treated_again(lesson))
     tasks = preparing(
-        _lots(bought),
+        _lots(lesson, bought),
         lesson.starts,
         sets=len(lesson.people),
         wrapped=lesson.take_home,
@@ -122,8 +122,9 @@ def _replaced(lesson: Lesson) -> dict[str, int]:
     return found
 
 
-def _lots(bought: Buying) -> tuple[Lot, ...]:
+def _lots(lesson: Lesson, bought: Buying) -> tuple[Lot, ...]:
     """What comes home from each shop and from the garden, plant by plant."""
+    budded = _in_bud(lesson)
     counted: Counter[tuple[str, str, str]] = Counter()
     days = {each.shop.name: frozenset(each.shop.days) for each in bought.by_shop}
     for buy in bought.buys:
@@ -137,9 +138,16 @@ def _lots(bought: Buying) -> tuple[Lot, ...]:
             "garden" if origin == "garden" else "shop",
             place,
             sells_on=days.get(place, frozenset()) if origin == "shop" else frozenset(),
+            in_bud=name in budded,
         )
         for (name, origin, place), count in counted.items()
     )
+
+
+def _in_bud(lesson: Lesson) -> frozenset[str]:
+    """The plants that are wished for in bud and never open."""
+    told = {flag: {w.plant for w in lesson.wishes if w.in_bud is flag} for flag in (True, False)}
+    return frozenset(told[True] - told[False])
 
 
 def _carried(bought: Buying) -> tuple[Stems, ...]:
