@@ -31,6 +31,7 @@ from nejime.web.pages import (
     places,
     settings,
     table,
+    talking,
     today,
 )
 
@@ -46,6 +47,7 @@ PAGES: tuple[Any, ...] = (
     cupboard,
     places,
     settings,
+    talking,
 )
 KEPT_FOR_S = 31_536_000  # [own] a year: the address of a file changes with the version
 
