@@ -31,10 +31,14 @@ ROUND = "all-round"
 
 @dataclass(frozen=True, slots=True)
 class Seen:
-    """A plant that is used, and its stage; None where that is not known."""
+    """A plant that is used, and its stage in gardens here; None where that is not known.
+
+    `lasting`: it is there all year, whatever its stage.
+    """
 
     plant: Plant
     stage: Stage | None
+    lasting: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,20 +87,24 @@ def _word(sekki: Period, ko: Period, *, southern: bool) -> Saying:
 def _material(seen: Sequence[Seen]) -> Saying:
     if not seen:
         return Saying("lesson.talking.material.nothing")
-    known = tuple(_now(each) for each in seen if each.stage is not None)
-    unknown = tuple(each.plant.english for each in seen if each.stage is None)
+    known = tuple(_now(each, each.stage) for each in seen if each.stage and not each.lasting)
+    lasting = tuple(
+        Saying("lesson.talking.now.lasting", plant=e.plant.english) for e in seen if e.lasting
+    )
+    asked = tuple(each.plant.english for each in seen if not each.stage and not each.lasting)
     if not known:
-        return Saying("lesson.talking.material.ask", plants=unknown)
-    if not unknown:
-        return Saying("lesson.talking.material.now", now=known)
-    return Saying("lesson.talking.material.both", now=known, plants=unknown)
+        named = tuple(each.plant.english for each in seen)
+        return Saying("lesson.talking.material.ask", plants=named)
+    now = (*known, *lasting)
+    if not asked:
+        return Saying("lesson.talking.material.now", now=now)
+    return Saying("lesson.talking.material.both", now=now, plants=asked)
 
 
-def _now(seen: Seen) -> Saying:
-    assert seen.stage is not None
-    key = seen.stage.replace(" ", "-")
-    return Saying(f"lesson.talking.now.{key}", plant=seen.plant.english)
+def _now(seen: Seen, stage: Stage) -> Saying:
+    return Saying(f"lesson.talking.now.{stage.replace(' ', '-')}", plant=seen.plant.english)
 
 
 def _home(seen: Sequence[Seen]) -> str:
-    return HOME[next((each.stage for each in seen if each.stage is not None), None)]
+    known = (each.stage for each in seen if each.stage is not None and not each.lasting)
+    return HOME[next(known, None)]
