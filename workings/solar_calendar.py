@@ -27,7 +27,7 @@ FIRST, LAST = 1951, 2050
 DEGREES = sorted([*range(0, 360, 5), 27, 117, 207, 297])
 TROPICAL_YEAR_D = 365.2422
 MONTH_D = 29.530589
-STEPS = 6  # of Newton's method; four are enough for a millisecond
+STEPS = 12  # of Newton's method with a mean speed: the Moon's own differs by a seventh
 
 Longitude = Callable[[np.ndarray], np.ndarray]
 
@@ -57,7 +57,8 @@ def crossings(angle: Longitude, wanted: np.ndarray, guess: np.ndarray, period: f
 
 def written(scale: Timescale, days: np.ndarray) -> list[str]:
     """Moments in UTC, to the second."""
-    moments = scale.tt_jd(days).utc_datetime()
+    half_s = 0.5 / 86_400  # so that cutting off fractions rounds
+    moments = scale.tt_jd(days + half_s).utc_datetime()
     return [each.strftime("%Y-%m-%dT%H:%M:%SZ") for each in moments]
 
 

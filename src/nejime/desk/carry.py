@@ -15,6 +15,7 @@ from typing import Any
 from nejime import __version__
 from nejime.basis.errors import InputError, refuse
 from nejime.basis.sayings import Saying
+from nejime.desk import review
 from nejime.desk.arrange import on_table
 from nejime.desk.door import free_name
 from nejime.desk.settings import kept_settings
@@ -22,8 +23,9 @@ from nejime.desk.shelf import Shelf
 from nejime.desk.talking import check as check_talking
 from nejime.desk.things import NAMED
 from nejime.reading import typed as read
+from nejime.reading.corrections import read_corrections
 
-KINDS = ("settings", "vessel", "holder", "garden", "shop", "piece", "class", "talking")
+KINDS = ("settings", "vessel", "holder", "garden", "shop", "piece", "class", "review", "talking")
 FORMAT = 1
 MOST_BYTES = 50_000_000  # [own] more than anybody keeps of this
 NAME_LETTERS = 200  # [own] longer is not a name
@@ -56,6 +58,10 @@ def bring_in(shelf: Shelf, data: bytes) -> BroughtIn:
     things = _things(data)
     known = added = 0
     for kind, name, content in things:
+        if kind == "review":
+            new = review.bring_in(shelf, content)
+            added, known = added + new, known + (not new)
+            continue
         if _is_here(shelf, kind, name, content):
             known += 1
             continue
@@ -115,6 +121,7 @@ CHECKS: Mapping[str, Callable[[Mapping[str, Any]], object]] = {
     "shop": _shop,
     "piece": on_table,
     "talking": check_talking,
+    "review": read_corrections,
     "settings": lambda content: read.settings(read.field_texts(content), (content["proportions"],)),
 }
 """How a thing is looked at before it is let in; a class tells on its own page what is wrong."""

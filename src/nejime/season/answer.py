@@ -29,6 +29,8 @@ BUD_D = 21  # [memory] before it opens the buds swell: cut for forcing
 COLOUR_D = 7  # [memory] before it opens colour shows: the best time to cut
 LATE_D = 3.0  # [own] a shift that is worth a word
 WARM_WINTER_C = 8.0  # [memory] the coldest month: above it buds hardly rest
+TREES_C = 10.0  # [memory] Köppen: no tree grows where no month is warmer
+POLAR_DEG = 66.56  # [memory] the polar circles, where the climate is not known
 SUBTROPICS_DEG = 31.0  # [own] nearer to the equator Hopkins' slope broke in Japan
 JAPAN_LAT_DEG, JAPAN_LON_DEG = (20.0, 50.0), (122.0, 155.0)  # [own] Japan and what is near it
 
@@ -58,6 +60,13 @@ class Site:
         """Whether it lacks the winter that all rules of warmth take for granted."""
         warm = self.climate is not None and self.climate.coldest_c > WARM_WINTER_C
         return warm or abs(self.lat_deg) < SUBTROPICS_DEG
+
+    @property
+    def barren(self) -> bool:
+        """Whether no gardens of ours grow there."""
+        if self.climate is not None:
+            return max(self.climate.means_c) < TREES_C
+        return abs(self.lat_deg) > POLAR_DEG
 
     @property
     def months_of(self) -> str:

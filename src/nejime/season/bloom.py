@@ -39,16 +39,21 @@ def bloom(
     mean temperatures here, of any years, in °C.
     """
     known = measured or {}
-    found = [
-        *by_notes(plant.id, site, day, seen, known, open_d(plant, site)),
-        *by_anchors(plant.id, site, day, known),
-        *by_day_length(plant.id, site, day),
-        *_surest(by_sums(plant.id, site, day, known) + by_months(plant, site, day, known)),
-    ]
+    notes = by_notes(plant.id, site, day, seen, known, open_d(plant, site))
+    found = notes if site.barren else [*notes, *_without_notes(plant, site, day, known)]
     if not found:
         return None
     best, *others = (replace(each, confidence=_confidence(each, site)) for each in found)
     return replace(best, others=tuple(others))
+
+
+def _without_notes(plant: Plant, site: Site, day: dt.date, known: Measured) -> list[Bloom]:
+    """What is known from elsewhere, the most trusted first."""
+    return [
+        *by_anchors(plant.id, site, day, known),
+        *by_day_length(plant.id, site, day),
+        *_surest(by_sums(plant.id, site, day, known) + by_months(plant, site, day, known)),
+    ]
 
 
 def _surest(found: list[Bloom]) -> list[Bloom]:

@@ -31,6 +31,7 @@ HOPKINS_D_M = 4.0 / 121.92  # [hopkins1938] 400 feet
 SUM_FACTOR = 1.5  # [umd-degree-days] the square root of 2.3: so far a sum may be off either way
 AMERICA_LON_DEG = (-170.0, -50.0)  # [own]
 AMERICA_FROM_DEG = 15.0  # [own]
+MOST_HOPKINS_D = 60.0  # [own] a law of slopes says nothing so far away
 SAME_LAND_KM = 3000.0  # [own] the law was found within a continent
 YEAR_OF_SUMS = 2001  # any year without a leap day: the usual year has none
 
@@ -43,7 +44,7 @@ def by_anchors(plant: str, site: Site, day: dt.date, known: Measured) -> list[Bl
     )
     made = [_by_warmth(anchor, site, day, known) for anchor in near]
     told = [each for each in made if each is not None][:1]
-    return told + [_by_hopkins(anchor, site, day) for anchor in near[:1]]
+    return told + [each for anchor in near[:1] for each in _by_hopkins(anchor, site, day)]
 
 
 def _by_warmth(anchor: Anchor, site: Site, day: dt.date, known: Measured) -> Bloom | None:
@@ -61,9 +62,11 @@ def _by_warmth(anchor: Anchor, site: Site, day: dt.date, known: Measured) -> Blo
     )
 
 
-def _by_hopkins(anchor: Anchor, site: Site, day: dt.date) -> Bloom:
-    """The date itself, moved."""
+def _by_hopkins(anchor: Anchor, site: Site, day: dt.date) -> list[Bloom]:
+    """The date itself, moved; nothing where that would be by months."""
     late = hopkins_between(anchor.lat_deg, anchor.lon_deg, anchor.height_m, site)
+    if abs(late) > MOST_HOPKINS_D:
+        return []
     turns = [_moved(anchor, site, year, late) for year in (day.year - 1, day.year, day.year + 1)]
     far = distance_km(site.lat_deg, site.lon_deg, anchor.lat_deg, anchor.lon_deg) > SAME_LAND_KM
     made = [
@@ -80,7 +83,7 @@ def _by_hopkins(anchor: Anchor, site: Site, day: dt.date) -> Bloom:
         )
         for begins in turns
     ]
-    return min(made, key=lambda each: each.outside_d(day))
+    return [min(made, key=lambda each: each.outside_d(day))]
 
 
 def _moved(anchor: Anchor, site: Site, year: int, late_d: float) -> dt.date:

@@ -197,6 +197,18 @@ def passage(degrees: int, year: int, zone: dt.tzinfo = JAPAN) -> dt.datetime:
     return next(moment for moment in moments if moment.year == year)
 
 
+def longitude_deg(moment: dt.datetime) -> float:
+    """The Sun's longitude at a moment, between the passages next to it.
+
+    Raises `InputError` outside 1951 to 2050.
+    """
+    check_day(moment.date())
+    moments, degrees = _moments("ko")
+    place = bisect_right(moments, moment) - 1
+    passed = (moment - moments[place]) / (moments[place + 1] - moments[place])
+    return (degrees[place] + passed * STEP_DEG["ko"]) % 360
+
+
 def extra_days(year: int, zone: dt.tzinfo = JAPAN) -> tuple[ExtraDay, ...]:
     """The extra days of a civil year, in order. Raises `InputError` outside 1951 to 2050."""
     risshun = passage(RISSHUN_DEG, year, zone).date()

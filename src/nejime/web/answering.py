@@ -27,6 +27,7 @@ NAVIGATION = (  # path, key of the word
     ("/classes", "nav.classes"),
     ("/cupboard", "nav.cupboard"),
     ("/places", "nav.places"),
+    ("/plants", "nav.plants"),
     ("/settings", "nav.settings"),
 )
 

@@ -29,6 +29,8 @@ from nejime.web.pages import (
     door,
     nudge,
     places,
+    plants,
+    review,
     settings,
     table,
     talking,
@@ -46,6 +48,8 @@ PAGES: tuple[Any, ...] = (
     nudge,
     cupboard,
     places,
+    plants,
+    review,
     settings,
     talking,
 )
