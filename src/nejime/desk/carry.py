@@ -20,11 +20,12 @@ from nejime.desk.arrange import on_table
 from nejime.desk.door import free_name
 from nejime.desk.settings import kept_settings
 from nejime.desk.shelf import Shelf
+from nejime.desk.talking import check as check_talking
 from nejime.desk.things import NAMED
 from nejime.reading import typed as read
 from nejime.reading.corrections import read_corrections
 
-KINDS = ("settings", "vessel", "holder", "garden", "shop", "piece", "class", "review")
+KINDS = ("settings", "vessel", "holder", "garden", "shop", "piece", "class", "review", "talking")
 FORMAT = 1
 MOST_BYTES = 50_000_000  # [own] more than anybody keeps of this
 NAME_LETTERS = 200  # [own] longer is not a name
@@ -119,6 +120,7 @@ CHECKS: Mapping[str, Callable[[Mapping[str, Any]], object]] = {
     "garden": read.garden_numbers,
     "shop": _shop,
     "piece": on_table,
+    "talking": check_talking,
     "review": read_corrections,
     "settings": lambda content: read.settings(read.field_texts(content), (content["proportions"],)),
 }

@@ -34,6 +34,7 @@ from nejime.web.pages import (
     season,
     settings,
     table,
+    talking,
     today,
 )
 
@@ -52,6 +53,7 @@ PAGES: tuple[Any, ...] = (
     review,
     season,
     settings,
+    talking,
 )
 KEPT_FOR_S = 31_536_000  # [own] a year: the address of a file changes with the version
 
