@@ -235,7 +235,8 @@ def test_water_ends_at_the_floor() -> None:
 
 
 @pytest.mark.source("hand", "a reading of 3 mm in 24 h makes the usual rate 3 mm a day")
-def test_a_reading_sets_the_rate(full: float = 3.5) -> None:
+def test_a_reading_sets_the_rate() -> None:
+    full = 3.5
     water = Standing(DISH, full, USUAL, 30.0, (Reading(24.0, 0.3),))
     assert falls_cm_d(water, full).usual == pytest.approx(0.3, rel=1e-6)
 

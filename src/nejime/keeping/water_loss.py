@@ -20,6 +20,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 from nejime.forms.holder import WATER_COVER_CM
 from nejime.forms.vessel import Vessel
@@ -213,7 +214,7 @@ def _levels(from_cm: float, to_cm: float) -> list[float]:
 def _days(water: Standing, levels: Sequence[float], end: str) -> float:
     """Days to pass through levels that fall, each slice at the rate of its middle."""
     days = 0.0
-    for high, low in zip(levels, levels[1:], strict=False):
+    for high, low in pairwise(levels):
         rate: float = getattr(falls_cm_d(water, (high + low) / 2), end)
         days += max(0.0, high - low) / max(rate, LEAST_CM_D)
     return min(days, LONGEST_D)
@@ -228,7 +229,7 @@ def level_after(water: Standing, from_cm: float, days: float) -> Between:
 def _level(water: Standing, from_cm: float, days: float, end: str) -> float:
     levels = _levels(from_cm, 0.0)
     left = days
-    for high, low in zip(levels, levels[1:], strict=False):
+    for high, low in pairwise(levels):
         rate: float = max(getattr(falls_cm_d(water, (high + low) / 2), end), LEAST_CM_D)
         if (high - low) / rate >= left:
             return high - left * rate
