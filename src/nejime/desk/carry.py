@@ -21,8 +21,9 @@ from nejime.desk.settings import kept_settings
 from nejime.desk.shelf import Shelf
 from nejime.desk.things import NAMED
 from nejime.reading import typed as read
+from nejime.reading.displays import display_of
 
-KINDS = ("settings", "vessel", "holder", "garden", "shop", "piece", "class")
+KINDS = ("settings", "vessel", "holder", "garden", "shop", "piece", "class", "display")
 FORMAT = 1
 MOST_BYTES = 50_000_000  # [own] more than anybody keeps of this
 NAME_LETTERS = 200  # [own] longer is not a name
@@ -113,6 +114,7 @@ CHECKS: Mapping[str, Callable[[Mapping[str, Any]], object]] = {
     "garden": read.garden_numbers,
     "shop": _shop,
     "piece": on_table,
+    "display": display_of,
     "settings": lambda content: read.settings(read.field_texts(content), (content["proportions"],)),
 }
 """How a thing is looked at before it is let in; a class tells on its own page what is wrong."""

@@ -1,7 +1,7 @@
 """Where everything that a teacher makes and owns is kept: the pages hold it, the acts use it.
 
 Kinds of things, each a document with all its versions: `piece`, `class`, `vessel`, `holder`,
-`garden`, `shop`, `settings`.
+`garden`, `shop`, `display`, `settings`.
 """
 
 from __future__ import annotations
@@ -28,7 +28,7 @@ __all__ = [
 ]
 
 FILE = "nejime.sqlite"
-KINDS = ("piece", "class", "vessel", "holder", "garden", "shop", "settings")
+KINDS = ("piece", "class", "vessel", "holder", "garden", "shop", "display", "settings")
 
 
 def usual_place() -> Path:

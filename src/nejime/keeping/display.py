@@ -89,7 +89,7 @@ def display(
         remove_on=remove_on,
         ring=ring(contact),
         minding=minding(on_pins, poison_line),
-        visitors=Saying("keeping.display.do-not-touch"),
+        visitors=visitors(on_pins),
         grade=Saying("keeping.display.memory") if from_memory else None,
         places=not_there(plants),
     )
@@ -100,6 +100,11 @@ def ring(contact: str) -> Saying:
     if contact:
         return Saying("keeping.display.ring", contact=contact)
     return Saying("keeping.display.ring-blank")
+
+
+def visitors(on_pins: bool) -> Saying:
+    """What those who look are asked."""
+    return Saying(f"keeping.display.do-not-touch{'' if on_pins else '-plain'}")
 
 
 def not_there(plants: Sequence[Plant]) -> tuple[Saying, ...]:

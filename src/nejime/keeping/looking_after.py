@@ -28,6 +28,7 @@ from nejime.keeping.display import (
     minding,
     not_there,
     ring,
+    visitors,
 )
 from nejime.keeping.hazards import names_of
 from nejime.keeping.water_loss import (
@@ -214,8 +215,11 @@ def _why(piece: OnDisplay, falls: Between, lasts: Between, step_cm: float) -> It
         high=_days_said(step_cm / falls.low),
     )
     key = "lowest-pins" if piece.pins_cm is not None else "lowest-vase"
-    low, high = math.floor(lasts.low), math.ceil(lasts.high)
-    told = {"lowest_cm": piece.lowest_cm, "low": str(low), "high": str(high)}
+    told = {
+        "lowest_cm": piece.lowest_cm,
+        "low": _days_said(lasts.low),
+        "high": _days_said(max(lasts.high, lasts.low + 1)),
+    }
     yield Saying(f"keeping.looking.{key}", **told)
     if piece.readings:
         yield Saying("keeping.looking.by-ruler", count=len(piece.readings))
@@ -374,7 +378,7 @@ def card(piece: OnDisplay, found: LookingAfter) -> DisplayCard:
         remove=Saying("keeping.display.remove", date=piece.until),
         remove_on=piece.until,
         ring=ring(piece.contact),
-        visitors=Saying("keeping.display.do-not-touch"),
+        visitors=visitors(piece.pins_cm is not None),
         minding=minding(piece.pins_cm is not None, piece.poison_line),
         grade=Saying("keeping.display.memory") if from_memory else None,
         places=found.places,
