@@ -23,6 +23,7 @@ from nejime.desk.talking import check as check_talking
 from nejime.desk.things import NAMED
 from nejime.reading import typed as read
 from nejime.reading.corrections import read_corrections
+from nejime.reading.displays import display_of
 
 SEASON = (where.WHERE, where.TEMPERATURES, seen.KIND)
 KINDS = (
@@ -35,6 +36,7 @@ KINDS = (
     "class",
     "review",
     "talking",
+    "display",
     *SEASON,
 )
 SINGLE = ("settings", where.WHERE, where.TEMPERATURES)
@@ -138,6 +140,7 @@ CHECKS: Mapping[str, Callable[[Mapping[str, Any]], object]] = {
     where.WHERE: where.place_of,
     where.TEMPERATURES: where.days_of,
     seen.KIND: seen.note_of,
+    "display": display_of,
     "settings": lambda content: read.settings(read.field_texts(content), (content["proportions"],)),
 }
 """How a thing is looked at before it is let in; a class tells on its own page what is wrong."""

@@ -1,8 +1,8 @@
 """Where everything that a teacher makes and owns is kept: the pages hold it, the acts use it.
 
 Kinds of things, each a document with all its versions: `piece`, `class`, `vessel`, `holder`,
-`garden`, `shop`, `settings`, `review`, `talking` (what is said at the beginning), `where` (the
-place of the plants), `temperatures` and `seen` (what was seen open).
+`garden`, `shop`, `display`, `settings`, `review`, `talking` (what is said at the beginning),
+`where` (the place of the plants), `temperatures` and `seen` (what was seen open).
 """
 
 from __future__ import annotations
@@ -42,6 +42,7 @@ KINDS = (
     "where",
     "temperatures",
     "seen",
+    "display",
 )
 
 
