@@ -1,7 +1,8 @@
 """Bloom by months of the plant table, and by the length of the day.
 
 Model: the months of a plant hold for a reference place. In spring, their first and last days are
-turned into sums of warmth there and looked up here; in autumn they are moved by four days a degree,
+turned into sums of warmth there and looked up here, and what begins in late winter moves with
+March; in autumn they are moved by four days a degree,
 earlier towards the pole; in high summer and winter they stay. In the south they are half a year
 later. A plant that waits for short days blooms so many weeks after the first day that is short
 enough at this latitude.
@@ -29,6 +30,7 @@ from nejime.season.warmth import OPEN_D, reach, usual_sums
 WINDOW_ERROR_D = 12.0  # [own] half a month, which a month leaves out at each end
 ALL_YEAR_MONTHS = 10  # [own] what is there for so long has no season
 SPRING = range(3, 7)  # [own] months of the north whose first days are decided by warmth
+LATE_WINTER = range(1, 3)  # [own] and these move with March
 AUTUMN = range(8, 12)  # [own] months of the north that come earlier towards the pole
 MOST_AUTUMN_D = 30.0  # [own] no month is moved further
 TROPIC_DEG = 23.44  # [memory] between the tropics months of temperate places say nothing
@@ -102,6 +104,9 @@ def _stretch(plant: str, fact: Fact, site: Site, year: int, known: Measured) -> 
     if low in SPRING and high in range(low, 9) and site.climate is not None:
         assert reference is not None
         yield from _by_warmth(told, (low, high), reference, site, known)
+    elif low in LATE_WINTER and high >= low and site.climate is not None:
+        assert reference is not None
+        yield from _after_winter(told, reference, site, known)
     elif low in AUTUMN and reference is not None:
         late = HOPKINS_D_DEG_NORTH * (abs(reference.lat_deg) - abs(site.lat_deg))
         days = dt.timedelta(days=round(max(-MOST_AUTUMN_D, min(MOST_AUTUMN_D, late))))
@@ -129,6 +134,17 @@ def _by_warmth(
         ends = told.ends if last is None else last.begins
         ends = max(ends, first.begins)
         yield replace(told, begins=first.begins, ends=ends, shift_d=first.shift_d)
+
+
+def _after_winter(told: Bloom, reference: Climate, site: Site, known: Measured) -> Iterator[Bloom]:
+    """The months come later by as much as March does, by its warmth."""
+    march = dt.date(told.begins.year, 9 if site.southern else 3, 1)
+    usual, total = usual_sums(reference, YEAR_OF_SUMS)
+    there = dt.date(YEAR_OF_SUMS, 3, 1)
+    first = _reached(told, march, there, usual, total, site, known)
+    if first is not None:
+        days = first.begins - march
+        yield replace(told, begins=told.begins + days, ends=told.ends + days)
 
 
 def _reached(

@@ -31,6 +31,7 @@ from nejime.web.pages import (
     places,
     plants,
     review,
+    season,
     settings,
     table,
     talking,
@@ -50,6 +51,7 @@ PAGES: tuple[Any, ...] = (
     places,
     plants,
     review,
+    season,
     settings,
     talking,
 )
