@@ -169,6 +169,7 @@ def test_a_class_has_a_card_of_its_own_with_its_day_form_and_plants(
 ) -> None:
     lay_out(shelf)
     (kept,) = shelf.all("class")
+    assert f"{PLACE}?of={kept.id}" in client.get(f"/classes/{kept.id}/papers").text
     page = client.get(PLACE, params={"of": str(kept.id)})
     assert kept.name in text(page.text)
     assert "Forsythia" in parts(page.text)["material"]
