@@ -58,6 +58,15 @@ def test_a_known_stage_is_told_and_an_unknown_one_is_asked_for():
         assert stage not in asked
 
 
+@pytest.mark.parametrize("name", ["susuki", "hosta", "beautyberry", "red-stem-dogwood"])
+def test_grass_leaves_berries_and_bare_wood_are_not_said_to_open(name):
+    for stage in ("bud", "colour showing", "open", "past"):
+        said = says(made(Seen(plant(name), stage)).material)
+        assert "best" in said
+        assert "open" not in said
+    assert "is open" in says(made(Seen(plant("forsythia"), "open")).material)
+
+
 def test_what_is_there_all_year_is_never_said_to_open():
     evergreen = Seen(plant("aspidistra"), "open", lasting=True)
     said = says(made(Seen(plant("forsythia"), "bud"), evergreen).material)
@@ -99,6 +108,7 @@ def test_every_sentence_can_be_said_and_is_used():
         (),
         *(tuple(Seen(plant("plum"), s) for s in pair) for pair in product(stages, stages)),
     ]
+    groups += [(Seen(plant("susuki"), stage),) for stage in stages]
     groups.append((Seen(plant("plum"), "bud"), Seen(plant("pine"), None, lasting=True)))
     for seen, form, southern in product(groups, (*FORMS, None), (False, True)):
         found = made(*seen, form=form, southern=southern)

@@ -60,6 +60,14 @@ def test_a_known_stage_decides_in_gardens_whatever_the_months_say(stage):
     assert any(stage.replace(" ", "-") in reason.key for reason in choice.reasons)
 
 
+@pytest.mark.source("practice", "a branch in bud opens in a room; a leaf that is not grown is none")
+def test_a_leaf_a_grass_a_berry_is_not_chosen_before_it_is_grown():
+    for name, role in (("hosta", "leaf"), ("susuki", "line"), ("beautyberry", "line")):
+        for stage, there in (("bud", 0), ("colour showing", 1), ("open", 1)):
+            told = replace(asked(2), stages={name: stage})
+            assert len(in_season(told, (plant(name),)).garden[role]) == there
+
+
 @pytest.mark.parametrize("stage", ["not yet", "past"])
 def test_what_is_not_yet_or_no_longer_open_is_not_in_season_in_gardens(stage):
     late = replace(asked(4), stages={"forsythia": stage})

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 import json
 import re
 from pathlib import Path
@@ -12,6 +13,7 @@ from web.asked import faults, text
 
 from nejime.desk import carry
 from nejime.desk.demo import lay_out
+from nejime.desk.seen import note
 from nejime.desk.shelf import Shelf, open_shelf
 
 PLACE = "/season/talk"
@@ -51,6 +53,25 @@ def test_without_a_day_it_is_today_with_what_beginners_may_use(client: TestClien
     assert all(parts(page.text).values())
     (plants,) = re.findall(r'<input id="plants"[^>]*value="([^"]*)"', page.text)
     assert plants.count(",") in (1, 2)
+
+
+def test_what_she_saw_open_is_told_and_the_rest_is_asked_for(
+    client: TestClient, shelf: Shelf
+) -> None:
+    asked = {**MARCH, "on": "2027-02-18"}
+    before = parts(client.get(PLACE, params=asked).text)["material"]
+    assert "Forsythia is" not in before
+    note(shelf, {"plant": "forsythia", "on": "2027-02-16"}, dt.date(2027, 2, 20))
+    after = parts(client.get(PLACE, params=asked).text)["material"]
+    assert "in gardens here Forsythia is open" in after
+    assert "Of Tulip I cannot tell" in after
+
+
+def test_what_is_there_all_year_is_not_said_to_open(client: TestClient, shelf: Shelf) -> None:
+    note(shelf, {"plant": "forsythia", "on": "2027-02-16"}, dt.date(2027, 2, 20))
+    asked = {"on": "2027-02-18", "plants": "forsythia, pine"}
+    material = parts(client.get(PLACE, params=asked).text)["material"]
+    assert "Forsythia is open and Pine is there all year" in material
 
 
 def test_another_form_has_other_words(client: TestClient) -> None:
@@ -148,6 +169,7 @@ def test_a_class_has_a_card_of_its_own_with_its_day_form_and_plants(
 ) -> None:
     lay_out(shelf)
     (kept,) = shelf.all("class")
+    assert f"{PLACE}?of={kept.id}" in client.get(f"/classes/{kept.id}/papers").text
     page = client.get(PLACE, params={"of": str(kept.id)})
     assert kept.name in text(page.text)
     assert "Forsythia" in parts(page.text)["material"]

@@ -14,24 +14,24 @@ from typing import Any
 from nejime.basis.errors import InputError
 from nejime.basis.sayings import Saying
 from nejime.desk import classes
-from nejime.desk.settings import settings, stock_for, words_for
+from nejime.desk.season import Season, here
+from nejime.desk.season import day_of as day_asked
+from nejime.desk.settings import stock_for, words_for
 from nejime.desk.shelf import Conflict, Kept, Missing, Shelf
 from nejime.desk.taught import day_of
 from nejime.forms.rules import FORMS
 from nejime.lesson.talking import PARTS, Seen, talk
-from nejime.material.choosing import Asked, proposals
 from nejime.papers.pdf import print_sheets
 from nejime.papers.talking import talking
 from nejime.papers.wording import date, plant_name, word
 from nejime.plants.table import Plant, plant
-from nejime.plants.table import plants as all_plants
 from nejime.reading import talking as read
-from nejime.reading.when import is_southern
-from nejime.season.terms import JAPAN, current
 
 KIND = "talking"
 FIELDS = ("on", "of", "form", "plants")
 """What is asked for: a day, a class, a form, plants."""
+ALL_YEAR = "all-year"
+HERS = ("seen", "own-record")  # evidence that needs no place: she saw it
 USUAL_FORM = "upright"  # [own] the first that beginners learn
 ENOUGH = 2  # [own] of day, title and class: another machine numbers classes in its own way
 Typed = Mapping[str, str]
@@ -93,6 +93,7 @@ class _About:
     of: Kept | None
     form: str | None
     plants: tuple[Plant, ...]
+    season: Season
 
     @property
     def key(self) -> dict[str, Any]:
@@ -171,9 +172,9 @@ def printed(shelf: Shelf, typed: Typed, today: dt.date) -> bytes:
 
 def _made(shelf: Shelf, about: _About, kept: Kept | None) -> Card:
     words = words_for(shelf)
-    sekki, ko = current(about.day, "sekki", JAPAN), current(about.day, "ko", JAPAN)
-    seen = [Seen(each, None) for each in about.plants]
-    proposed = talk(sekki, ko, seen, about.form, southern=_southern(shelf))
+    season = about.season
+    seen = [_seen(each, season) for each in about.plants]
+    proposed = talk(season.sekki, season.ko, seen, about.form, southern=season.southern)
     own: Mapping[str, str] = kept.content["parts"] if kept else {}
     texts = [(name, words.say(saying)) for name, saying in proposed.parts]
     own_form = words.say(Saying("desk.talking.own-form"))
@@ -186,9 +187,9 @@ def _made(shelf: Shelf, about: _About, kept: Kept | None) -> Card:
         },
         says=date(words, about.day),
         title=about.of.name if about.of else "",
-        kanji=sekki.name.kanji,
-        romaji=sekki.name.romaji,
-        english=sekki.name.english,
+        kanji=season.sekki.name.kanji,
+        romaji=season.sekki.name.romaji,
+        english=season.sekki.name.english,
         parts=tuple(Part(name, text, own.get(name, text)) for name, text in texts),
         forms=[*((form, word(words, f"form.{form}")) for form in FORMS), ("", own_form)],
         version=kept.version if kept else None,
@@ -202,8 +203,9 @@ def _asked(shelf: Shelf, typed: Typed, today: dt.date) -> tuple[_About, Kept | N
     """What a card is of, and what is kept of it; every field that is empty has its usual."""
     of = _class(shelf, typed.get("of", ""))
     lesson = classes.read(of)[0] if of else None
-    day = (day_of(of) if of else None) or read.day("" if of else typed.get("on", ""), today)
-    bare = _About(day, of, lesson.form if lesson else USUAL_FORM, ())
+    day = (day_of(of) if of else None) or day_asked("" if of else typed.get("on", ""), today)
+    season = here(shelf, day)
+    bare = _About(day, of, lesson.form if lesson else USUAL_FORM, (), season)
     kept = _kept(shelf, bare)
     form = _form(typed, kept, bare.form)
     if typed.get("plants", "").strip():
@@ -213,8 +215,8 @@ def _asked(shelf: Shelf, typed: Typed, today: dt.date) -> tuple[_About, Kept | N
     elif lesson:
         named = tuple(plant(each) for each in dict.fromkeys(w.plant for w in lesson.wishes))
     else:
-        named = _usual_plants(shelf, day)
-    return _About(day, of, form, named), kept
+        named = tuple(p.choice.plant for made in season.proposals[:1] for p in made.picks)
+    return replace(bare, form=form, plants=named), kept
 
 
 def _class(shelf: Shelf, number: str) -> Kept | None:
@@ -265,12 +267,12 @@ def check(content: Mapping[str, Any]) -> None:
         raise ValueError(content["form"])
 
 
-def _usual_plants(shelf: Shelf, day: dt.date) -> tuple[Plant, ...]:
-    """What is proposed for beginners on the day; nothing where nothing is."""
-    asked = Asked(day, {}, region=settings(shelf)["region"], southern=_southern(shelf))
-    found = proposals(asked, all_plants(), 1)
-    return tuple(pick.choice.plant for each in found for pick in each.picks)
-
-
-def _southern(shelf: Shelf) -> bool:
-    return is_southern(settings(shelf)["zone"])
+def _seen(plant: Plant, season: Season) -> Seen:
+    """A plant with its stage here: as she saw it or, where her place is known, by all evidence."""
+    made = season.blooms.get(plant.id)
+    if made is None:
+        return Seen(plant, None)
+    if made.evidence == ALL_YEAR:
+        return Seen(plant, None, lasting=True)
+    known = season.place.told or made.evidence in HERS
+    return Seen(plant, made.stage_on(season.day) if known else None)

@@ -13,6 +13,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from nejime.basis.sayings import Saying
+from nejime.material.choosing import blossoms
 from nejime.plants.plant import Plant
 from nejime.season.bloom import Stage
 from nejime.season.terms import Period, matching
@@ -102,7 +103,8 @@ def _material(seen: Sequence[Seen]) -> Saying:
 
 
 def _now(seen: Seen, stage: Stage) -> Saying:
-    return Saying(f"lesson.talking.now.{stage.replace(' ', '-')}", plant=seen.plant.english)
+    key = "now" if blossoms(seen.plant) else "nearly"
+    return Saying(f"lesson.talking.{key}.{stage.replace(' ', '-')}", plant=seen.plant.english)
 
 
 def _home(seen: Sequence[Seen]) -> str:

@@ -16,6 +16,7 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Literal
 
 from nejime.basis.sayings import Saying
@@ -45,6 +46,9 @@ WANTED_KINDS: Mapping[Role, tuple[str, ...]] = {  # [practice] a beginner's bran
     "leaf": ("leaf", "grass"),
 }
 DELICATE = "tropical"  # the treatment of what a cold car spoils: no safe fall-back
+BARE_WOOD = ("twisted-willow", "red-stem-dogwood", "birch")  # [practice] wanted without flowers
+NOT_IN_BUD = ("leaf", "grass", "berry")  # [practice] kinds of no use before they are grown
+REMEMBERED = 2000  # [own] ranges of months whose months need not be counted again
 MOST_REASONS = 2  # [own] months that are named of a plant with two seasons
 
 
@@ -180,11 +184,15 @@ def in_season(asked: Asked, plants: Sequence[Plant]) -> InSeason:
 
 
 def proposals(asked: Asked, plants: Sequence[Plant], most: int = PROPOSALS) -> tuple[Proposal, ...]:
+    """What is proposed of these plants on the day: see `proposed`."""
+    return proposed(in_season(asked, plants), most)
+
+
+def proposed(found: InSeason, most: int = PROPOSALS) -> tuple[Proposal, ...]:
     """Up to so many proposals for beginners, the best first; no two with the same line or flower.
 
     Empty where nothing for a line, or no flower, is to be had.
     """
-    found = in_season(asked, plants)
     lines, flowers, leaves = (_for_beginners(found.of(role), role) for role in ROLES)
     made: list[Proposal] = []
     used: set[str] = set()
@@ -225,7 +233,8 @@ def _in_garden(plant: Plant, asked: Asked) -> Choice | None:
     if stage is None or len(_months(facts)) > SEASONAL_MONTHS:
         there = _any_holds(here, asked.month)
         return _choice(plant, "garden", here, None, asked) if there else None
-    return _choice(plant, "garden", facts, stage, asked) if stage in TO_BE_HAD else None
+    grown = stage in TO_BE_HAD and not (stage == "bud" and plant.kind in NOT_IN_BUD)
+    return _choice(plant, "garden", facts, stage, asked) if grown else None
 
 
 def _in_shop(plant: Plant, asked: Asked) -> Choice | None:
@@ -235,7 +244,7 @@ def _in_shop(plant: Plant, asked: Asked) -> Choice | None:
 
 
 def _choice(
-    plant: Plant, where: Where, facts: Sequence[Fact], stage: Stage | None, asked: Asked
+    plant: Plant, where: Where, facts: tuple[Fact, ...], stage: Stage | None, asked: Asked
 ) -> Choice:
     occasion = asked.held.occasion if asked.held else None
     months = len(_months(facts)) or 12
@@ -273,10 +282,9 @@ def _reasons(
     if held is not None and plant.id in held.occasion.plants:
         yield Saying("material.choosing.occasion", occasion=held.occasion.english)
     if stage is not None:
-        blossom = plant.kind == "flower" or plant.stem == "bare-branch"
-        key = "stage" if blossom else "nearly"
+        key = "stage" if blossoms(plant) else "nearly"
         yield Saying(f"material.choosing.{key}.{stage.replace(' ', '-')}")
-    whole = [fact for fact in facts if fact.is_whole]
+    whole = tuple(fact for fact in facts if fact.is_whole)
     if len(_months(whole)) == 12:
         yield Saying(f"material.choosing.{where}-all-year")
     elif whole and stage is None:
@@ -297,7 +305,8 @@ def _span(fact: Fact, asked: Asked) -> Saying:
     return Saying("material.choosing.span", first=first, last=last)
 
 
-def _months(facts: Sequence[Fact]) -> frozenset[int]:
+@lru_cache(maxsize=REMEMBERED)
+def _months(facts: tuple[Fact, ...]) -> frozenset[int]:
     return frozenset(month for month in range(1, 13) if _any_holds(facts, month))
 
 
@@ -320,6 +329,12 @@ def _substitute(asked: Asked, found: Sequence[Choice], allowed: Sequence[Plant])
 
 
 # By role, and proposed
+
+
+def blossoms(plant: Plant) -> bool:
+    """Whether its time is that of its flowers: a leaf, a berry or bare wood has another best."""
+    bloom_branch = plant.stem == "bare-branch" and plant.kind == "branch"
+    return plant.kind == "flower" or (bloom_branch and plant.id not in BARE_WOOD)
 
 
 def roles_of(plant: Plant) -> tuple[Role, ...]:

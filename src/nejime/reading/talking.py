@@ -1,12 +1,10 @@
-"""The day and the plants of which somebody wants to speak, as they were typed.
+"""The plants of which somebody wants to speak, and what she wants to say, as it was typed.
 
-Model: a day is written as browsers send it, 2027-03-14; an empty one is the day that is usual.
-Plants are any of their names, with commas or new lines between them.
+Model: plants are any of their names, with commas or new lines between them.
 """
 
 from __future__ import annotations
 
-import datetime as dt
 import re
 
 from nejime.basis.errors import Fault, InputError, refuse
@@ -16,16 +14,6 @@ from nejime.plants.table import Plant
 from nejime.reading.plants import found_by_name, meant
 
 MOST_LETTERS = 2000  # [own] of one part of what is said: about a page
-
-
-def day(typed: str, usual: dt.date) -> dt.date:
-    """The day. Raises `InputError` at `on`."""
-    if not typed.strip():
-        return usual
-    try:
-        return dt.date.fromisoformat(typed.strip())
-    except ValueError as trouble:
-        raise refuse("on", "reading.talking.no-day", "reading.talking.no-day-try") from trouble
 
 
 def plants(typed: str) -> tuple[Plant, ...]:
