@@ -149,6 +149,13 @@ def here(shelf: Shelf, day: dt.date, *, purpose: str = "") -> Season:
     )
 
 
+def in_gardens(of: Season) -> tuple[tuple[int, Plant], ...]:
+    """What gardens have that day, each plant once with how many months, the shortest first."""
+    found = {choice.plant.id: choice for role in ROLES for choice in of.found.garden[role]}
+    ranked = sorted(found.values(), key=lambda choice: choice.rank)
+    return tuple((choice.months, choice.plant) for choice in ranked)
+
+
 def day_of(text: str, today: dt.date) -> dt.date:
     """The day that is asked for; today where nothing is. Raises `InputError` at `on`."""
     try:
