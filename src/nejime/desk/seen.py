@@ -6,6 +6,7 @@ import datetime as dt
 from collections import defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from typing import Any
 
 from nejime.basis.errors import refuse
 from nejime.basis.sayings import Words
@@ -30,8 +31,14 @@ def seen(shelf: Shelf) -> Mapping[str, tuple[dt.date, ...]]:
     """The days on which she saw each plant open, by its id."""
     found: dict[str, list[dt.date]] = defaultdict(list)
     for kept in shelf.all(KIND):
-        found[kept.content["plant"]].append(dt.date.fromisoformat(kept.content["on"]))
+        name, day = note_of(kept.content)
+        found[name].append(day)
     return {name: tuple(sorted(days)) for name, days in found.items()}
+
+
+def note_of(content: Mapping[str, Any]) -> tuple[str, dt.date]:
+    """The plant and the day of what was kept."""
+    return plant(content["plant"]).id, dt.date.fromisoformat(content["on"])
 
 
 def note(shelf: Shelf, typed: Typed, today: dt.date) -> Kept:

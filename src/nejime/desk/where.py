@@ -7,7 +7,7 @@ cities, twelve means of her own, or neither; and `temperatures`, the days that s
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any
@@ -92,11 +92,13 @@ def place_of(content: Mapping[str, Any]) -> Place:
 def measured(shelf: Shelf) -> Mapping[dt.date, float]:
     """The days whose temperatures she brought in."""
     kept = _kept(shelf, TEMPERATURES)
-    if kept is None:
-        return {}
-    first = dt.date.fromisoformat(kept.content["first"])
-    means: Sequence[float | None] = kept.content["means_c"]
-    numbered = enumerate(means)
+    return {} if kept is None else days_of(kept.content)
+
+
+def days_of(content: Mapping[str, Any]) -> Mapping[dt.date, float]:
+    """The days of what was kept."""
+    first = dt.date.fromisoformat(content["first"])
+    numbered: Iterable[tuple[int, float | None]] = enumerate(content["means_c"])
     return {first + dt.timedelta(days=n): mean for n, mean in numbered if mean is not None}
 
 
@@ -175,7 +177,8 @@ def content_of(typed: Typed) -> dict[str, Any]:
     told = dict(typed)
     if city:
         found = find_city(city, "city")
-        told |= {"lat": f"{found.lat_deg}", "lon": f"{found.lon_deg}", "name": city_name(found)}
+        told |= {"lat": f"{found.lat_deg}", "lon": f"{found.lon_deg}"}
+        told["name"] = told.get("name", "").strip() or city_name(found)
         told |= {"climate": "city"} if told.get("climate") != "own" else {}
     content = read_where(told)
     if content["climate"] == "city":

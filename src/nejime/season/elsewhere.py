@@ -15,6 +15,7 @@ import datetime as dt
 import math
 from collections.abc import Sequence
 from dataclasses import replace
+from functools import cache
 
 from nejime.season import evidence
 from nejime.season.answer import EIGHT_OF_TEN, Bloom, Measured, Site
@@ -112,6 +113,7 @@ def in_america(lat_deg: float, lon_deg: float) -> bool:
     return lat_deg > AMERICA_FROM_DEG and west < lon_deg < east
 
 
+@cache
 def climate_of(city: str, country: str) -> Climate | None:
     """One of the shipped climates by its name; None where there is none."""
     return next((each for each in cities() if (each.name, each.country) == (city, country)), None)

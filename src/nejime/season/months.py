@@ -32,6 +32,7 @@ ALL_YEAR_MONTHS = 10  # [own] what is there for so long has no season
 SPRING = range(3, 7)  # [own] months of the north whose first days are decided by warmth
 LATE_WINTER = range(1, 3)  # [own] and these move with March
 AUTUMN = range(8, 12)  # [own] months of the north that come earlier towards the pole
+NEAREST = 4  # [own] stretches of months that are moved, to find the nearest
 MOST_AUTUMN_D = 30.0  # [own] no month is moved further
 TROPIC_DEG = 23.44  # [memory] between the tropics months of temperate places say nothing
 WEEK_D = 7
@@ -78,12 +79,13 @@ def by_months(plant: Plant, site: Site, day: dt.date, known: Measured) -> list[B
         return [_all_year(plant.id, facts[0], day)]
     if abs(site.lat_deg) < TROPIC_DEG:
         return []
-    found = [
-        each
+    plain = [
+        (_plain(plant.id, fact, site, year), fact)
         for fact in facts
         for year in (day.year - 1, day.year, day.year + 1)
-        for each in _stretch(plant.id, fact, site, year, known)
     ]
+    plain.sort(key=lambda each: each[0].outside_d(day))
+    found = [each for told, fact in plain[:NEAREST] for each in _moved(told, fact, site, known)]
     return sorted(found, key=lambda each: each.outside_d(day))[:1]
 
 
@@ -92,14 +94,19 @@ def _all_year(plant: str, fact: Fact, day: dt.date) -> Bloom:
     return Bloom(plant, first, last, 0.0, "all-year", fact.source, fact.grade, fact.place)
 
 
-def _stretch(plant: str, fact: Fact, site: Site, year: int, known: Measured) -> Iterator[Bloom]:
-    """The months that begin in a year, moved to the site; nothing where they never come there."""
-    low, high = _months(fact)
+def _plain(plant: str, fact: Fact, site: Site, year: int) -> Bloom:
+    """The months that begin in a year, as they stand; half a year later in the south."""
+    low, _ = _months(fact)
     turned = 6 if site.southern else 0
     first_month = (low - 1 + turned) % 12 + 1
     begins = dt.date(year, first_month, 1)
     ends = _last_day(begins, _length(fact))
-    told = Bloom(plant, begins, ends, WINDOW_ERROR_D, "window", fact.source, fact.grade, fact.place)
+    return Bloom(plant, begins, ends, WINDOW_ERROR_D, "window", fact.source, fact.grade, fact.place)
+
+
+def _moved(told: Bloom, fact: Fact, site: Site, known: Measured) -> Iterator[Bloom]:
+    """The months moved to the site; nothing where they never come there."""
+    low, high = _months(fact)
     reference = climate_of(*REFERENCE[fact.place])
     if low in SPRING and high in range(low, 9) and site.climate is not None:
         assert reference is not None
@@ -110,7 +117,7 @@ def _stretch(plant: str, fact: Fact, site: Site, year: int, known: Measured) -> 
     elif low in AUTUMN and reference is not None:
         late = HOPKINS_D_DEG_NORTH * (abs(reference.lat_deg) - abs(site.lat_deg))
         days = dt.timedelta(days=round(max(-MOST_AUTUMN_D, min(MOST_AUTUMN_D, late))))
-        yield replace(told, begins=begins + days, ends=ends + days)
+        yield replace(told, begins=told.begins + days, ends=told.ends + days)
     else:
         yield told
 

@@ -55,12 +55,13 @@ def reach(
 
 def weather_error_d(first: dt.date, begins: dt.date, known: Measured) -> float:
     """What days that are not measured yet may still do to a date: a standard deviation, in days."""
-    days = [first + dt.timedelta(days=number) for number in range((begins - first).days + 1)]
-    last = max((day for day in days if day in known), default=first - dt.timedelta(days=1))
-    if last < first:
+    if not known:
         return WEATHER_D[-1][1]
-    ahead = (begins - last).days
-    return 0.0 if ahead <= 0 else next(error for most, error in WEATHER_D if ahead <= most)
+    back = range((begins - first).days + 1)
+    ahead = next((days for days in back if begins - dt.timedelta(days=days) in known), None)
+    if ahead is None:
+        return WEATHER_D[-1][1]
+    return 0.0 if ahead == 0 else next(error for most, error in WEATHER_D if ahead <= most)
 
 
 def _season_with(climate: Climate, first: dt.date, known: Measured) -> Season | None:

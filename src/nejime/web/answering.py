@@ -26,6 +26,7 @@ NAVIGATION = (  # path, key of the word
     ("/door", "nav.door"),
     ("/nudge", "nav.nudge"),
     ("/classes", "nav.classes"),
+    ("/display", "nav.display"),
     ("/cupboard", "nav.cupboard"),
     ("/places", "nav.places"),
     ("/plants", "nav.plants"),
