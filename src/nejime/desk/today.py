@@ -111,7 +111,7 @@ def today(shelf: Shelf, now: dt.datetime, words: Words) -> Today:
         month=words.say(Saying(f"papers.month.{day.month}")),
         garden=garden,
         place=where.name or words.say(Saying("season.your-place")) if where.told else "",
-        shops=_season(known, "market_months", SHOPS, day.month),
+        shops=_season(known, "market_months", SHOPS, in_garden),
         nothing_kept=not (ahead or over or shelf.all("piece") or shelf.all("display")),
         on_display=due_on_display(shelf, now),
     )
