@@ -21,7 +21,7 @@ from nejime import __version__
 from nejime.basis.sources import sources
 
 ROOT = Path(__file__).parent.parent
-ROOMS_WITH_NUMBERS = ("forms", "standing", "composing", "material", "keeping", "lesson")
+ROOMS_WITH_NUMBERS = ("forms", "standing", "season", "composing", "material", "keeping", "lesson")
 SOURCE_MARK = re.compile(r"\[([a-z][a-z0-9_-]*)\]")
 UNWANTED = {
     "a path of somebody's machine": r"(?<![\w.~-])/(wor[k]|roo[t]|hom[e]|tm[p]|User[s])/",
