@@ -185,6 +185,15 @@ def test_two_who_change_one_see_both(client: TestClient, shelf: Shelf, shown: in
     assert shelf.get(shown).content["water"] == 4.5
 
 
+def test_of_a_tall_vase_pins_do_not_count(client: TestClient, shelf: Shelf) -> None:
+    vase = {"shape": "vase", "width": "10", "height": "25", "water": "18"}
+    client.post("/display/new", data={**PIECE, **vase})  # the usual pins left as they are
+    (kept,) = shelf.all("display")
+    words = said(client, kept.id)
+    assert "a third is gone" in words
+    assert "pins" not in words
+
+
 def test_inches_are_inches_for_whoever_reads_them(client: TestClient, shelf: Shelf) -> None:
     shelf.add("settings", "settings", {"units": "in"})
     inches = {"width": "12", "height": "2.5", "water": "1.5", "pins": "0.9"}

@@ -43,16 +43,12 @@ class DisplayForm:
 
 @dataclass(frozen=True, slots=True)
 class DisplayChoices:
-    """What can be chosen: vessels of the cupboard, shapes with pictures, rooms, plants.
-
-    `pins` is how high a usual pin holder is.
-    """
+    """What can be chosen: vessels of the cupboard, shapes with pictures, rooms, plants."""
 
     vessels: Sequence[tuple[str, str, str]]
     shapes: Sequence[tuple[str, str, str]]
     rooms: Sequence[tuple[str, str]]
     plants: Sequence[str]
-    pins: str
 
 
 def choices(shelf: Shelf) -> DisplayChoices:
@@ -65,7 +61,6 @@ def choices(shelf: Shelf) -> DisplayChoices:
         shapes=shape_tiles(words),
         rooms=[(each, words.say(Saying(f"display.room.{each}"))) for each in ROOMS],
         plants=sorted({each.english for each in plants()}),
-        pins=words.quantity("pins_cm", HOLDER_HEIGHT_CM),
     )
 
 
@@ -75,12 +70,13 @@ def _icon(kept: Kept, words: Words) -> str:
 
 
 def new_form(shelf: Shelf, today: dt.date) -> DisplayForm:
-    """Empty fields: from today, for two weeks."""
+    """Empty fields: from today, for two weeks, on a usual pin holder."""
     until = today + dt.timedelta(days=STAYS_DAYS)
     return DisplayForm(
         {
             "vessel": "" if shelf.all("vessel") else OWN,
             "shape": "round",
+            "pins": _length_text(HOLDER_HEIGHT_CM, unit_of(shelf)),
             "room": USUAL_ROOM,
             "since": today.isoformat(),
             "until": until.isoformat(),

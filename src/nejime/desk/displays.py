@@ -104,7 +104,7 @@ def piece_of(shelf: Shelf, content: Mapping[str, Any]) -> OnDisplay:
     return OnDisplay(
         vessel=told.vessel,
         full_cm=table.water,
-        pins_cm=table.pins,
+        pins_cm=None if told.vessel.tall else table.pins,  # stems stand at its mouth
         room=table.room,
         plants=tuple(
             Shown(plant(each.plant), each.stems, each.since or table.since) for each in told.plants

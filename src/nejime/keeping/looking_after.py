@@ -35,6 +35,7 @@ from nejime.keeping.water_loss import (
     ROOMS,
     Between,
     Reading,
+    Room,
     Standing,
     days_until,
     drinks_ml_d,
@@ -225,17 +226,28 @@ def _why(piece: OnDisplay, falls: Between, lasts: Between, step_cm: float) -> It
         yield Saying("keeping.looking.by-ruler", count=len(piece.readings))
         return
     yield Saying("keeping.looking.model")
-    yield Saying(
+    yield _room_said(room)
+    yield Saying("keeping.looking.drinks", drinks_ml=round(piece.water.drinks_ml_d, -1))
+    yield Saying("keeping.looking.measure")
+
+
+def _room_said(room: Room) -> Saying:
+    return Saying(
         "keeping.looking.room",
         warm=f"{room.temperature_c:g}",
+        warm_f=_fahrenheit(room.temperature_c),
         damp=f"{100 * room.humidity:g}",
         from_c=f"{room.from_c:g}",
+        from_f=_fahrenheit(room.from_c),
         to_c=f"{room.to_c:g}",
+        to_f=_fahrenheit(room.to_c),
         driest=f"{100 * room.driest:g}",
         dampest=f"{100 * room.dampest:g}",
     )
-    yield Saying("keeping.looking.drinks", drinks_ml=round(piece.water.drinks_ml_d, -1))
-    yield Saying("keeping.looking.measure")
+
+
+def _fahrenheit(temperature_c: float) -> str:
+    return f"{round(temperature_c * 9 / 5 + 32)}"
 
 
 def _days_said(days: float) -> str:
