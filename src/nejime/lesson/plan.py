@@ -20,6 +20,7 @@ from nejime.forms.stems import Piece
 from nejime.forms.vessel import Vessel
 from nejime.keeping.carrying import Carrying
 from nejime.keeping.display import DisplayCard, display
+from nejime.keeping.mixing import mixing, stood_alone_min
 from nejime.keeping.preparing import Task, too_late
 from nejime.lesson.bars import Bars, bars
 from nejime.lesson.bodies import bodies, wish_of
@@ -163,7 +164,11 @@ def plan_lesson(
         money=per_head(bought.total_minor, len(lesson.people)),
         cautions=careful,
         display=_display(lesson, own, plants) if lesson.display_days else None,
-        warnings=(*_warnings(lesson, today, supplied.tasks), *_out_of_season(lesson, bought)),
+        warnings=(
+            *_warnings(lesson, today, supplied.tasks),
+            *_mixed(lesson, today, supplied.tasks, plants),
+            *_out_of_season(lesson, bought),
+        ),
     )
 
 
@@ -266,7 +271,7 @@ def _plants(lesson: Lesson, bought: Buying) -> tuple[Plant, ...]:
     wished = [name for wish in lesson.wishes for name in wish.choices]
     order = [name for name in wished if name in used]
     order += [wish.plant for wish in lesson.wishes]
-    return tuple(plant(name) for name in dict.fromkeys(order))
+    return tuple(lesson.plant(name) for name in dict.fromkeys(order))
 
 
 def _display(lesson: Lesson, own: Made, plants: tuple[Plant, ...]) -> DisplayCard:
@@ -292,13 +297,24 @@ def _warnings(lesson: Lesson, today: dt.date, tasks: tuple[Task, ...]) -> tuple[
     return (Saying("plan.too-late", tasks=tuple(task.says for task in late)),) if late else ()
 
 
+def _mixed(
+    lesson: Lesson, today: dt.date, tasks: tuple[Task, ...], plants: tuple[Plant, ...]
+) -> tuple[Saying, ...]:
+    """Narcissus for which there is no time to stand alone before it comes to the others."""
+    if lesson.starts.date() < today:
+        return ()
+    now = dt.datetime.combine(today, dt.time(0), lesson.starts.tzinfo)
+    stood = stood_alone_min(tasks, now)
+    return mixing([each for each in plants if each.id in stood], stood)
+
+
 def _out_of_season(lesson: Lesson, bought: Buying) -> tuple[Saying, ...]:
     """Plants that gardens or shops do not usually have in the month of the class, where known."""
     month = (lesson.starts.month + (6 if lesson.southern else 0) - 1) % 12 + 1
     cut = dict.fromkeys(each.branch.plant for each in bought.from_garden)
     sold = dict.fromkeys(each.bunch.plant for each in bought.buys)
-    gardens = [name for name in cut if plant(name).in_garden(month) is False]
-    shops = [name for name in sold if plant(name).on_market(lesson.starts.month) is False]
+    gardens = [name for name in cut if lesson.plant(name).in_garden(month) is False]
+    shops = [name for name in sold if lesson.plant(name).on_market(lesson.starts.month) is False]
     asked = (("plan.not-in-garden", gardens), ("plan.not-in-shops", shops))
     return tuple(
         Saying(key, plants=tuple(plant(name).english for name in names), count=len(names))

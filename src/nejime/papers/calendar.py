@@ -16,6 +16,7 @@ from nejime.basis.sayings import Words
 from nejime.keeping.looking_after import Action
 from nejime.keeping.preparing import Task
 from nejime.lesson.lesson import Lesson
+from nejime.papers.wording import dated
 
 
 def calendar(lesson: Lesson, tasks: Iterable[Task], words: Words, today: dt.date) -> bytes:
@@ -27,14 +28,14 @@ def calendar(lesson: Lesson, tasks: Iterable[Task], words: Words, today: dt.date
     place = ", ".join(part for part in (lesson.place, lesson.library) if part)
     made.add_component(_event(lesson.starts, lesson.ends, lesson.title, place, (), stamp))
     for task in tasks:
-        details = (*(step.says for step in task.steps), *task.cautions)
+        details = (*task.notes, *(step.says for step in task.steps), *task.cautions)
         made.add_component(
             _event(
                 task.begins,
                 task.ends,
                 words.say(task.says),
                 task.place,
-                [words.say(each) for each in details],
+                [dated(each, words) for each in details],
                 stamp,
             )
         )

@@ -21,6 +21,7 @@ from nejime.desk.shelf import Shelf
 HERE = Path(__file__).parent
 NAVIGATION = (  # path, key of the word
     ("/", "nav.today"),
+    ("/season", "nav.season"),
     ("/table", "nav.table"),
     ("/door", "nav.door"),
     ("/nudge", "nav.nudge"),
@@ -28,6 +29,7 @@ NAVIGATION = (  # path, key of the word
     ("/display", "nav.display"),
     ("/cupboard", "nav.cupboard"),
     ("/places", "nav.places"),
+    ("/plants", "nav.plants"),
     ("/settings", "nav.settings"),
 )
 

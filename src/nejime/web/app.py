@@ -30,8 +30,12 @@ from nejime.web.pages import (
     door,
     nudge,
     places,
+    plants,
+    review,
+    season,
     settings,
     table,
+    talking,
     today,
 )
 
@@ -47,7 +51,11 @@ PAGES: tuple[Any, ...] = (
     display,
     cupboard,
     places,
+    plants,
+    review,
+    season,
     settings,
+    talking,
 )
 KEPT_FOR_S = 31_536_000  # [own] a year: the address of a file changes with the version
 
