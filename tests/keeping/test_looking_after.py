@@ -67,6 +67,26 @@ def test_a_replaced_plant_begins_anew() -> None:
     assert days_of(looking_after(late, MORNING), "out") == [dt.date(2027, 2, 28)]
 
 
+@pytest.mark.source(
+    "hand",
+    "4 days at 20 °C are 4 / 3^0.8 = 1.66 at 28 °C, told as 2; 4 / 3^0.1 = 3.58 at 21 °C, as 4",
+)
+@pytest.mark.parametrize(
+    ("room", "day"), [("hot", 22), ("heated", 24), ("usual", 24), ("cool", 24)]
+)
+def test_a_hot_room_takes_days_and_a_cool_one_promises_none(room, day) -> None:
+    found = looking_after(piece("tulip", room=room), MORNING)
+    assert days_of(found, "out") == [dt.date(2027, 2, day)]
+
+
+@given(st.sampled_from(plants()))
+def test_no_room_makes_a_plant_last_longer_than_its_low_end(each) -> None:
+    days = [looking_after(piece(each.id, room=room), MORNING).plants[0].days for room in ROOMS]
+    if None not in days:
+        assert max(days) == looking_after(piece(each.id), MORNING).plants[0].days
+        assert min(days) == looking_after(piece(each.id, room="hot"), MORNING).plants[0].days
+
+
 def test_the_piece_is_taken_away_at_its_end_and_that_is_the_last() -> None:
     found = looking_after(piece("tulip"), MORNING)
     assert found.actions[-1].kind == "down"
