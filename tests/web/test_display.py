@@ -332,6 +332,18 @@ def test_cautions_come_with_the_number_of_the_poison_centre(
     assert "555-0111" in words
 
 
+def test_what_is_not_known_any_more_is_told_and_breaks_no_page(
+    client: TestClient, shelf: Shelf, shown: int
+) -> None:
+    kept = shelf.get(shown)
+    shelf.save(shown, {**kept.content, "plant": [{"plant": "gone-plant", "stems": 1}]}, 1)
+    for address in ("/", "/display"):
+        assert "not known any more" in text(client.get(address).text)
+    page = client.get(f"/display/{shown}")
+    assert str(page.url).endswith(f"/display/{shown}/change")
+    assert value(page.text, "plant[1].plant") == "gone-plant"
+
+
 # On the first page, on paper, in the calendar
 
 

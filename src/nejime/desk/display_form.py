@@ -17,7 +17,6 @@ from nejime.desk.things import Both, fields_of
 from nejime.drawings.icons import bare_icon
 from nejime.forms.holder import HOLDER_HEIGHT_CM
 from nejime.keeping.water_loss import ROOMS
-from nejime.papers.wording import plant_name
 from nejime.plants.table import plants
 from nejime.reading.displays import USUAL_ROOM, VESSEL_KEYS, display_fields
 from nejime.reading.typed import vessel_of
@@ -96,8 +95,9 @@ def form(shelf: Shelf, number: int) -> DisplayForm:
         if key in kept.content:
             found[key] = _length_text(kept.content[key], unit)
     found |= {"name": kept.name, "vessel": OWN}
+    names = {each.id: each.english for each in plants()}
     for row, each in enumerate(kept.content["plant"], start=1):
-        found[f"plant[{row}].plant"] = plant_name(each["plant"])
+        found[f"plant[{row}].plant"] = names.get(each["plant"], each["plant"])
         found[f"plant[{row}].stems"] = str(each["stems"])
         found[f"plant[{row}].since"] = each.get("since", "")
     return DisplayForm(found, number, kept.version, max(ROWS, len(kept.content["plant"]) + 1))
