@@ -299,6 +299,17 @@ def test_one_reading_of_the_ruler_takes_the_place_of_the_model(
     assert "Shah" not in words
 
 
+def test_a_reading_does_not_hold_in_another_room(
+    client: TestClient, shelf: Shelf, shown: int
+) -> None:
+    client.post(f"/display/{shown}/ruler", data={"fell": "2 mm", "hours": "24"})
+    at = f"/display/{shown}/change"
+    client.post(at, data={**PIECE, "contact": "somebody else", "base": "2"})
+    assert len(shelf.get(shown).content["readings"]) == 1
+    client.post(at, data={**PIECE, "room": "hot", "base": "3"})
+    assert "readings" not in shelf.get(shown).content
+
+
 @pytest.mark.parametrize(
     ("told", "field"),
     [

@@ -27,6 +27,8 @@ ROWS, MORE, MOST_ROWS = 4, 3, 40  # [own]
 STAYS_DAYS = 14  # [own] how long a piece stays where nobody has said
 AFTER = ("done", "readings", "ended")
 """What happened to a display since: it stays when the fields are changed."""
+MEASURED_IN = ("vessel", "water", "room")
+"""What a reading of the ruler holds for: with another vessel or room it says nothing."""
 Typed = Mapping[str, str]
 
 
@@ -130,6 +132,8 @@ def keep(shelf: Shelf, typed: Typed, number: int | None = None) -> Kept | Both:
         return shelf.add(KIND, free_name(shelf, KIND, content["name"]), content)
     held = one(shelf, number)
     after = {key: held.content[key] for key in AFTER if key in held.content}
+    if any(content[key] != held.content[key] for key in MEASURED_IN):
+        after.pop("readings", None)
     if ours is None and "glaze" in held.content:
         after["glaze"] = held.content["glaze"]
     base = filled(typed, number).version or 0
