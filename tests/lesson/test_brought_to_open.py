@@ -60,7 +60,7 @@ def test_what_opens_says_what_to_look_for_and_how_it_will_be(supplied) -> None:
     for cut in found.bought.from_garden:
         if cut.branch.plant in rows():
             notes = [n for t in found.tasks if t.kind == "cut" for n in t.notes]
-            assert "keeping.forcing.bare" in {note.key for note in notes}
+            assert "keeping.forcing.instead-twice" in {note.key for note in notes}
 
 
 def test_the_sheet_tells_where_everything_waits(supplied) -> None:
