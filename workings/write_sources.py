@@ -15,6 +15,7 @@ written by `workings/write_sources.py` from `src/nejime/data/sources.toml`; edit
 this one.
 """
 MEANING = {
+    "teacher": "The teacher's own",
     "published": "Books, papers and standards",
     "extension": "Pages of agricultural extension services",
     "trade": "Pages of the trade",

@@ -8,6 +8,7 @@ from functools import cache
 from nejime.basis import tables
 
 GRADES = (
+    "teacher",
     "published",
     "extension",
     "trade",
@@ -17,7 +18,7 @@ GRADES = (
     "own",
     "hand",
 )
-"""Grades of evidence, the best first."""
+"""Grades of evidence, the best first: before all print stands what the teacher herself has seen."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -17,7 +17,8 @@ from typing import Any
 from nejime import __version__
 from nejime.basis.sayings import Saying, Words
 from nejime.desk.beside import note, noted
-from nejime.desk.classes import fingerprint
+from nejime.desk.classes import fingerprint, read
+from nejime.desk.known_plants import own_plants, plants_said, said_of
 from nejime.desk.plan_class import words_of
 from nejime.desk.shelf import Kept, Missing, Shelf
 from nejime.desk.taught import known_rules
@@ -35,6 +36,7 @@ from nejime.papers.sheet import Sheet
 from nejime.papers.shopping import shopping_list
 from nejime.papers.whole import paper_of
 from nejime.papers.wording import dated, plant_name
+from nejime.plants.plant import Plant
 from nejime.reading.class_file import read_class_tree
 
 JOB = "buying"
@@ -70,7 +72,7 @@ class Buys:
 def act(shelf: Shelf, question: Mapping[str, Any], tell: Tell) -> Mapping[str, Any]:
     """The plan of a class's material, or one reason; the best so far where it is stopped."""
     rules = known_rules()
-    lesson = read_class_tree("", question["tree"], rules)
+    lesson = read_class_tree("", question["tree"], rules, plants_said(question))
     words, asked = words_of(lesson), question["reason"]
     if asked is None:
         today = dt.date.fromisoformat(question["today"])
@@ -197,7 +199,7 @@ def buys(shelf: Shelf, kept: Kept, today: dt.date) -> Buys:
     told: list[str] = []
     thinking = False
     for each in plan["reasons"]:
-        asked = shelf.ask(JOB, _question(kept, kept_day(kept), each))
+        asked = shelf.ask(JOB, _question(shelf, kept, kept_day(kept), each))
         if isinstance(asked.answer, Mapping):
             told += asked.answer["says"]
         thinking |= asked.state in AT_WORK
@@ -207,7 +209,7 @@ def buys(shelf: Shelf, kept: Kept, today: dt.date) -> Buys:
 def _job(shelf: Shelf, kept: Kept, today: dt.date) -> Any:
     """The job of the plan of a class as it is now: the one noted, so that what was stopped or
     failed is not sought again by itself."""
-    question = _question(kept, today, None)
+    question = _question(shelf, kept, today, None)
     of, last = fingerprint(question), noted(shelf, JOB, kept.id)
     if last.get("of") == of:
         try:
@@ -225,7 +227,7 @@ def _asked(shelf: Shelf, kept: Kept, question: Mapping[str, Any], *, fresh: bool
 
 def anew(shelf: Shelf, kept: Kept, today: dt.date) -> None:
     """Seeks the plan once more, where it was stopped or failed."""
-    _asked(shelf, kept, _question(kept, today, None), fresh=True)
+    _asked(shelf, kept, _question(shelf, kept, today, None), fresh=True)
 
 
 def kept_day(kept: Kept) -> dt.date:
@@ -238,12 +240,13 @@ def stop(shelf: Shelf, kept: Kept, today: dt.date) -> None:
     shelf.stop(_job(shelf, kept, today).id)
 
 
-def _question(kept: Kept, day: dt.date, asked: int | str | None) -> dict[str, Any]:
+def _question(shelf: Shelf, kept: Kept, day: dt.date, asked: int | str | None) -> dict[str, Any]:
     return {
         "tree": kept.content,
         "today": day.isoformat(),
         "reason": asked,
         "nejime": __version__,
+        **said_of(shelf, read(kept)[0]),
     }
 
 
@@ -252,11 +255,11 @@ def _question(kept: Kept, day: dt.date, asked: int | str | None) -> dict[str, An
 SHEETS = ("shopping", "piles-and-sets", "branch-by-branch")
 
 
-def sheet(kept: Kept, name: str, today: dt.date) -> bytes:
+def sheet(shelf: Shelf, kept: Kept, name: str, today: dt.date) -> bytes:
     """One of the `SHEETS` of a class as PDF. Raises `Missing`, `InputError`."""
     if name not in SHEETS:
         raise Missing("paper", kept.id)
-    lesson, made = _made(fingerprint(kept.content), today)
+    lesson, made = _made(fingerprint(kept.content), today, own_plants(shelf))
     words, above = words_of(lesson), occasion(lesson, words_of(lesson))
     return printed(lesson, [_sheet(name, lesson, made, words, above)])
 
@@ -283,7 +286,7 @@ def printed(lesson: Lesson, sheets: Sequence[Sheet]) -> bytes:
 
 
 @lru_cache(maxsize=8)
-def _made(tree: str, today: dt.date) -> tuple[Lesson, Supplying]:
+def _made(tree: str, today: dt.date, plants: tuple[Plant, ...]) -> tuple[Lesson, Supplying]:
     rules = known_rules()
-    lesson = read_class_tree("", json.loads(tree), rules)
+    lesson = read_class_tree("", json.loads(tree), rules, plants)
     return lesson, supplying(lesson, rules, today, limits=QUICK)

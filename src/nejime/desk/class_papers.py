@@ -19,7 +19,8 @@ from typing import Any
 from nejime import __version__
 from nejime.basis.sayings import Saying, Words
 from nejime.desk.beside import note, noted
-from nejime.desk.classes import fingerprint
+from nejime.desk.classes import fingerprint, read
+from nejime.desk.known_plants import plants_said, said_of
 from nejime.desk.plan_class import papers_of
 from nejime.desk.shelf import Kept, Missing, Shelf
 from nejime.desk.taught import known_rules
@@ -108,7 +109,7 @@ def act(shelf: Shelf, question: Mapping[str, Any], tell: Tell) -> bytes | None:
             raise _Stopped
 
     rules = known_rules()
-    lesson = read_class_tree("", question["tree"], rules)
+    lesson = read_class_tree("", question["tree"], rules, plants_said(question))
     today = dt.date.fromisoformat(question["today"])
     try:
         plan = plan_lesson(lesson, rules, today, lambda done, of: progress("pieces", done, of))
@@ -136,7 +137,8 @@ def ask(shelf: Shelf, class_id: int, today: dt.date) -> None:
     """Asks for the papers of a class as it is now. Raises `Missing`."""
     kept = shelf.get(class_id)
     question = {"tree": kept.content, "today": today.isoformat(), "nejime": __version__}
-    note(shelf, KIND, class_id, {"job": shelf.ask(JOB, question).id, "of": _of(kept)})
+    question |= said_of(shelf, read(kept)[0])
+    note(shelf, KIND, class_id, {"job": shelf.ask(JOB, question).id, "of": _of(shelf, kept)})
 
 
 def stop(shelf: Shelf, class_id: int) -> None:
@@ -149,7 +151,7 @@ def stop(shelf: Shelf, class_id: int) -> None:
 def papers(shelf: Shelf, kept: Kept, words: Words) -> ClassPapers:
     """What there is for a class, and how far what was asked for is."""
     job, of = _job(shelf, kept.id)
-    fresh = of == _of(kept)
+    fresh = of == _of(shelf, kept)
     if job is None:
         return ClassPapers("none", 0.0, None, fresh)
     if job.answer is None:
@@ -198,8 +200,10 @@ def _job(shelf: Shelf, class_id: int) -> tuple[Any, str]:
         return None, ""
 
 
-def _of(kept: Kept) -> str:
-    return sha256(fingerprint(kept.content).encode()).hexdigest()
+def _of(shelf: Shelf, kept: Kept) -> str:
+    """Equal while the class and what she said of its plants are as they were."""
+    told = {**kept.content, **said_of(shelf, read(kept)[0])}
+    return sha256(fingerprint(told).encode()).hexdigest()
 
 
 def _groups(

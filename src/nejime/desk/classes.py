@@ -238,7 +238,7 @@ def acted(shelf: Shelf, tree: Tree, act: str, fields: Mapping[str, str]) -> Tree
         names = [line.strip() for line in fields.get("names", "").splitlines() if line.strip()]
         return {**tree, "person": [*tree.get("person", []), *({"name": each} for each in names)]}
     if word == "left" and at.isdecimal():
-        return {**tree, "garden": [*tree.get("garden", []), *left_over(shelf.get(int(at)))]}
+        return {**tree, "garden": [*tree.get("garden", []), *left_over(shelf, shelf.get(int(at)))]}
     if word in ("lend", "take") and at.isdecimal():
         return with_kept(tree, shelf.get(int(at)))
     if word in ("remove", "up", "down"):

@@ -6,6 +6,7 @@ import datetime as dt
 from typing import Any
 
 from nejime.basis.errors import InputError
+from nejime.desk.known_plants import own_plants
 from nejime.desk.shelf import Kept, Shelf
 from nejime.desk.taught import day_of, known_rules
 from nejime.lesson.supplying import supplying
@@ -31,11 +32,11 @@ def class_before(shelf: Shelf, kept: Kept) -> Kept | None:
     return max(near, key=lambda pair: (pair[0], pair[1].id))[1] if near else None
 
 
-def left_over(kept: Kept) -> list[dict[str, Any]]:
+def left_over(shelf: Shelf, kept: Kept) -> list[dict[str, Any]]:
     """What a class leaves over by its plan, as rows of a class file's `[[garden]]`."""
     rules = known_rules()
     try:
-        lesson = read_class_tree("", kept.content, rules)
+        lesson = read_class_tree("", kept.content, rules, own_plants(shelf))
         bought = supplying(lesson, rules, lesson.starts.date(), limits=SOON).bought
     except InputError:
         return []

@@ -6,6 +6,7 @@ from typing import Any
 
 from nejime.basis.errors import refuse
 from nejime.basis.sayings import Saying, Words
+from nejime.desk.plant_words import japanese, range_said
 from nejime.desk.tell import columns
 from nejime.plants.plant import UNIT_OF, Fact, Plant
 from nejime.plants.table import find, nearest, plants
@@ -73,10 +74,7 @@ def plants_text(found: tuple[Plant, ...], words: Words, *, whole: bool) -> str:
     """A list of plants, or each with all that is known of it."""
     if whole:
         return "\n\n".join(_whole(plant, words) for plant in found)
-    rows = [
-        [plant.english, " ".join((plant.kanji or plant.kana, plant.romaji)), plant.scientific]
-        for plant in found
-    ]
+    rows = [[plant.english, japanese(plant), plant.scientific] for plant in found]
     return "\n".join(columns(rows))
 
 
@@ -100,27 +98,7 @@ def _known(plant: Plant) -> list[Fact]:
 def _fact(fact: Fact, words: Words) -> list[str]:
     return [
         words.say(Saying(f"plants.what.{fact.what}")),
-        _range(fact, words),
+        range_said(fact.low, fact.high, fact.unit, words),
         fact.place,
         words.say(Saying(f"plants.grade.{fact.grade}")),
     ]
-
-
-def _range(fact: Fact, words: Words) -> str:
-    ends = [_written(value, fact.unit, words) for value in (fact.low, fact.high)]
-    if fact.low == fact.high:
-        return ends[0]
-    key = "both" if fact.is_whole else "from" if fact.high is None else "to"
-    return words.say(Saying(f"cli.range-{key}", low=ends[0], high=ends[1]))
-
-
-def _written(value: float | None, unit: str, words: Words) -> str:
-    if value is None:
-        return ""
-    if unit == "month":
-        return words.say(Saying(f"month.{value:.0f}"))
-    if unit == "c":
-        return f"{words.quantity('value', value)} °C"
-    if unit == "d":
-        return words.say(Saying("cli.days", count=value))
-    return words.quantity(f"value_{unit}", value)

@@ -11,6 +11,7 @@ from nejime.basis.errors import refuse
 from nejime.basis.sayings import Saying, Words
 from nejime.desk.arrange import on_table
 from nejime.desk.door import at_the_door, unit_of
+from nejime.desk.known_plants import own_plants
 from nejime.desk.settings import stock_for, words_for
 from nejime.desk.shelf import Missing, Shelf
 from nejime.desk.taught import for_one, known_rules, nearest_class, taught
@@ -122,7 +123,7 @@ def _kept_piece(shelf: Shelf, number: int) -> Subject:
 
 def _of_class(shelf: Shelf, class_id: int, number: int, today: dt.date) -> Subject:
     kept = shelf.get(class_id)
-    lesson = read_class_tree(kept.name, kept.content, known_rules())
+    lesson = read_class_tree(kept.name, kept.content, known_rules(), own_plants(shelf))
     if not 1 <= number <= len(lesson.people):
         raise Missing("person", number)
     person = lesson.people[number - 1]

@@ -14,6 +14,8 @@ from nejime.basis.errors import refuse
 from nejime.basis.sayings import Saying, Words
 from nejime.desk.beside import note, noted
 from nejime.desk.buy import QUICK, printed
+from nejime.desk.classes import read
+from nejime.desk.known_plants import own_plants, plants_said, said_of
 from nejime.desk.plan_class import words_of
 from nejime.desk.shelf import Kept, Shelf
 from nejime.desk.taught import known_rules
@@ -87,22 +89,27 @@ def keep_bought(shelf: Shelf, kept: Kept) -> None:
     Raises `InputError`.
     """
     read_class_tree("", kept.content, known_rules())
-    note(shelf, KIND, kept.id, {"tree": kept.content})
+    note(shelf, KIND, kept.id, _as_now(shelf, kept))
 
 
 def count(shelf: Shelf, kept: Kept, fields: Mapping[str, str]) -> None:
     """Keeps what was counted, as it was typed. The piles are those of the class as it was bought
     or, where that was not said, as it is at the first count."""
     told = {name: value for name, value in fields.items() if value.strip()}
-    note(
-        shelf, KIND, kept.id, {"tree": kept.content, **noted(shelf, KIND, kept.id), "fields": told}
-    )
+    before = noted(shelf, KIND, kept.id)
+    then = before if "tree" in before else _as_now(shelf, kept)
+    note(shelf, KIND, kept.id, {**then, "fields": told})
+
+
+def _as_now(shelf: Shelf, kept: Kept) -> dict[str, Any]:
+    """The class, and what she said of its plants, as they are now."""
+    return {"tree": kept.content, **said_of(shelf, read(kept)[0])}
 
 
 def morning(shelf: Shelf, kept: Kept) -> Morning:
     """The page of a morning. Raises `InputError` with what cannot be read of what was typed."""
     told = noted(shelf, KIND, kept.id)
-    return _shown(_day(kept, told), told)
+    return _shown(_day(shelf, kept, told), told)
 
 
 def _shown(day: _Day, told: Mapping[str, Any]) -> Morning:
@@ -125,7 +132,7 @@ def _shown(day: _Day, told: Mapping[str, Any]) -> Morning:
 def planned_only(shelf: Shelf, kept: Kept) -> Morning:
     """The page as it was planned, where what was typed cannot be read."""
     planned = {**noted(shelf, KIND, kept.id), "fields": {}}
-    return _shown(_day(kept, planned), planned)
+    return _shown(_day(shelf, kept, planned), planned)
 
 
 def typed(shelf: Shelf, kept: Kept) -> Mapping[str, str]:
@@ -137,7 +144,7 @@ def typed(shelf: Shelf, kept: Kept) -> Mapping[str, str]:
 def reprinted(shelf: Shelf, kept: Kept) -> bytes:
     """What is not true any more, as one PDF: handouts of those for whom something changes, and the
     piles and sets. Raises `InputError`."""
-    day = _day(kept, noted(shelf, KIND, kept.id))
+    day = _day(shelf, kept, noted(shelf, KIND, kept.id))
     words = words_of(day.lesson)
     names = {each.who for each in day.changes if each.reprint and each.purpose == "person"}
     piles = cutting(day.now.piles, words, occasion(day.lesson, words))
@@ -154,10 +161,13 @@ def _handouts(day: _Day, names: Collection[str], words: Words) -> list[Sheet]:
     return list(handouts(some, words))
 
 
-def _day(kept: Kept, told: Mapping[str, Any]) -> _Day:
+def _day(shelf: Shelf, kept: Kept, told: Mapping[str, Any]) -> _Day:
     rules = known_rules()
-    lesson = read_class_tree("", kept.content, rules)
-    then = read_class_tree("", told.get("tree", kept.content), rules)
+    own = own_plants(shelf)
+    lesson = read_class_tree("", kept.content, rules, own)
+    then = read_class_tree(
+        "", told.get("tree", kept.content), rules, plants_said(told) if "tree" in told else own
+    )
     today = lesson.starts.date()
     planned = supplying(then, rules, today, limits=QUICK)
     fields = told.get("fields", {})

@@ -8,6 +8,7 @@ from functools import lru_cache
 from typing import Any
 
 from nejime.basis.sayings import Words
+from nejime.desk.review import left
 from nejime.desk.settings import KIND, USUAL, kept_settings, settings, words_for
 from nejime.desk.shelf import Conflict, Kept, Shelf
 from nejime.desk.taught import known_rules
@@ -46,6 +47,8 @@ class SettingsChoices:
     remarks: Sequence[tuple[str, str]]
     zones: Sequence[str]
     file: str
+    left: int
+    """Rows from memory that nobody has looked over."""
 
 
 def form(shelf: Shelf) -> SettingsForm:
@@ -73,6 +76,7 @@ def choices(shelf: Shelf) -> SettingsChoices:
         remarks=[(rule.title, rule.remark) for rule in shown if rule.remark],
         zones=zone_names(),
         file=shelf.file,
+        left=left(shelf),
     )
 
 

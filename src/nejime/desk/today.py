@@ -12,6 +12,9 @@ from itertools import groupby
 from nejime.basis.errors import InputError
 from nejime.basis.sayings import Saying, Words
 from nejime.desk.classes import Listed, classes, fingerprint, read
+from nejime.desk.displays import Listed as OnDisplay
+from nejime.desk.displays import due as due_on_display
+from nejime.desk.known_plants import known_plants, own_plants
 from nejime.desk.settings import settings
 from nejime.desk.shelf import Shelf
 from nejime.desk.taught import known_rules
@@ -29,7 +32,7 @@ from nejime.papers.looks import look
 from nejime.papers.timeline import lasts
 from nejime.papers.wording import clock, date
 from nejime.plants.plant import SHOPS, TEMPERATE_NORTH
-from nejime.plants.table import Plant, plants
+from nejime.plants.table import Plant
 from nejime.reading.class_file import read_class_tree
 from nejime.reading.when import is_southern
 
@@ -82,30 +85,36 @@ class Today:
     garden: tuple[InSeason, ...]
     shops: tuple[InSeason, ...]
     nothing_kept: bool
+    on_display: tuple[OnDisplay, ...] = ()
 
 
-def today(shelf: Shelf, day: dt.date, words: Words) -> Today:
-    """What the first page shows on a day."""
+def today(shelf: Shelf, now: dt.datetime, words: Words) -> Today:
+    """What the first page shows at a moment."""
+    day = now.date()
     ahead, over = classes(shelf, day)
     south = is_southern(settings(shelf)["zone"])
     in_garden = northern_month(day.month, southern=south)
+    known = known_plants(shelf)
     return Today(
         says=date(words, day),
-        days=_days(ahead, day, words),
+        days=_days(ahead, day, own_plants(shelf), words),
         coming=ahead,
         month=words.say(Saying(f"papers.month.{day.month}")),
-        garden=_season("garden_months", TEMPERATE_NORTH, in_garden),
-        shops=_season("market_months", SHOPS, day.month),
-        nothing_kept=not (ahead or over or shelf.all("piece")),
+        garden=_season(known, "garden_months", TEMPERATE_NORTH, in_garden),
+        shops=_season(known, "market_months", SHOPS, day.month),
+        nothing_kept=not (ahead or over or shelf.all("piece") or shelf.all("display")),
+        on_display=due_on_display(shelf, now),
     )
 
 
-def _days(ahead: Sequence[Listed], today: dt.date, words: Words) -> tuple[Day, ...]:
+def _days(
+    ahead: Sequence[Listed], today: dt.date, own: tuple[Plant, ...], words: Words
+) -> tuple[Day, ...]:
     """The next days on which something is due, class by class."""
     due = [
         (task.begins.date(), number, task)
         for number, listed in enumerate(ahead)
-        for task in _tasks_of(listed)
+        for task in _tasks_of(listed, own)
         if task.begins.date() >= today and task.kind != RESTING
     ]
     due.sort(key=lambda each: each[:2])  # the tasks of a class are in order
@@ -121,18 +130,18 @@ def _due(task: Task, words: Words) -> Due:
     return Due(clock(words, task.begins), words.say(task.says), lasts(task.minutes, words))
 
 
-def _tasks_of(listed: Listed) -> tuple[Task, ...]:
+def _tasks_of(listed: Listed, own: tuple[Plant, ...]) -> tuple[Task, ...]:
     """Everything before a class; nothing while it cannot be planned."""
     if read(listed.kept)[0] is None:
         return ()
-    return _tasks(fingerprint(listed.kept.content))
+    return _tasks(fingerprint(listed.kept.content), own)
 
 
 @lru_cache(maxsize=REMEMBERED)
-def _tasks(tree: str) -> tuple[Task, ...]:
+def _tasks(tree: str, own: tuple[Plant, ...]) -> tuple[Task, ...]:
     rules = known_rules()
     try:
-        lesson = read_class_tree("", json.loads(tree), rules)
+        lesson = read_class_tree("", json.loads(tree), rules, own)
         return supplying(lesson, rules, lesson.starts.date(), limits=SOON).tasks
     except InputError:
         return ()
@@ -142,11 +151,11 @@ def _tasks(tree: str) -> tuple[Task, ...]:
 
 
 @lru_cache(maxsize=24)
-def _season(what: str, place: str, month: int) -> tuple[InSeason, ...]:
-    """The plants of each kind that are to be had in a month, by the facts of the plant table."""
+def _season(known: tuple[Plant, ...], what: str, place: str, month: int) -> tuple[InSeason, ...]:
+    """The plants of each kind that are to be had in a month, by what is known of them."""
     found = []
     for kind in KINDS:
-        timed = [(_months(each, what, place), each) for each in plants() if each.kind == kind]
+        timed = [(_months(each, what, place), each) for each in known if each.kind == kind]
         there = [(len(months), each.english) for months, each in timed if month in months]
         names = [name for months, name in sorted(there) if months < ALL_YEAR]
         if names:

@@ -12,7 +12,6 @@ from nejime.forms.stems import Piece, Stem
 from nejime.lesson.lesson import Lesson
 from nejime.material.supply import Wish
 from nejime.plants.plant import Plant
-from nejime.plants.table import plant
 from nejime.standing.masses import FLOWER_HEAD_G, Body, Kind, usual_body
 
 
@@ -39,7 +38,7 @@ def bodies(lesson: Lesson, piece: Piece, used: Mapping[str, str] | None = None) 
     wishes = wish_of(lesson, piece)
     return {
         stem.id: body(
-            stem, wishes[stem.id], plant((used or {}).get(stem.id, wishes[stem.id].plant))
+            stem, wishes[stem.id], lesson.plant((used or {}).get(stem.id, wishes[stem.id].plant))
         )
         for stem in piece.stems
         if stem.id in wishes

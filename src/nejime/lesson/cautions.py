@@ -25,11 +25,13 @@ from nejime.keeping.hazards import (
     Caution,
     Objection,
     class_objections,
+    names_of,
     person_objections,
     plant_cautions,
 )
 from nejime.lesson.lesson import NOTES, Lesson, Person
 from nejime.plants.table import Plant
+from nejime.plants.table import plants as all_plants
 from nejime.standing.water import CARRY_G, poured_ml
 
 FILE = "cautions.csv"
@@ -161,7 +163,7 @@ def _general(
             row["source"],
             row["grade"],
         )
-        for row in _rows()
+        for row in caution_rows()
         if holds[row["when"]]
     )
 
@@ -196,12 +198,20 @@ def _circumstances(
         "boiling": any(treatment(plant).needs_fire for plant in plants),
         "latex": "latex-allergy" in notes,
         "poison-line": bool(lesson.poison_line),
+        "law-unknown": not law_known(lesson.region),
     }
 
 
 @cache
-def _rows() -> tuple[dict[str, str], ...]:
-    """The table, checked. Raises `TableError`."""
+def law_known(region: str) -> bool:
+    """Whether anything is known to us of plants that the law of a region forbids."""
+    names = names_of(region)
+    return any(each.forbidden_in(name) for each in all_plants() for name in names)
+
+
+@cache
+def caution_rows() -> tuple[dict[str, str], ...]:
+    """The table of general cautions, checked. Raises `TableError`."""
     rows = tables.read_csv(FILE, COLUMNS)
     for number, row in enumerate(rows, start=2):
         if row["audience"] not in AUDIENCES:

@@ -14,6 +14,8 @@ from nejime.forms.rules import DEFAULT_RULE, Size
 from nejime.forms.stems import Opens
 from nejime.forms.vessel import Vessel
 from nejime.material.supply import GardenBranch, Shop, Wish
+from nejime.plants.plant import Plant
+from nejime.plants.table import plant
 
 Paper = Literal["A4", "Letter"]
 Units = Literal["cm", "in", "both"]
@@ -130,6 +132,13 @@ class Lesson:
     poison_line: str = ""
     contact: str = ""
     southern: bool = False
+    plants: tuple[Plant, ...] = ()
+    """Plants of which the teacher herself knows something else than the plant table."""
+
+    def plant(self, plant_id: str) -> Plant:
+        """A plant as the teacher knows it. Raises `InputError`."""
+        own = (each for each in self.plants if each.id == plant_id)
+        return next(own, None) or plant(plant_id)
 
     @property
     def ends(self) -> dt.datetime:

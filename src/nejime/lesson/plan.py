@@ -271,7 +271,7 @@ def _plants(lesson: Lesson, bought: Buying) -> tuple[Plant, ...]:
     wished = [name for wish in lesson.wishes for name in wish.choices]
     order = [name for name in wished if name in used]
     order += [wish.plant for wish in lesson.wishes]
-    return tuple(plant(name) for name in dict.fromkeys(order))
+    return tuple(lesson.plant(name) for name in dict.fromkeys(order))
 
 
 def _display(lesson: Lesson, own: Made, plants: tuple[Plant, ...]) -> DisplayCard:
@@ -313,8 +313,8 @@ def _out_of_season(lesson: Lesson, bought: Buying) -> tuple[Saying, ...]:
     month = (lesson.starts.month + (6 if lesson.southern else 0) - 1) % 12 + 1
     cut = dict.fromkeys(each.branch.plant for each in bought.from_garden)
     sold = dict.fromkeys(each.bunch.plant for each in bought.buys)
-    gardens = [name for name in cut if plant(name).in_garden(month) is False]
-    shops = [name for name in sold if plant(name).on_market(lesson.starts.month) is False]
+    gardens = [name for name in cut if lesson.plant(name).in_garden(month) is False]
+    shops = [name for name in sold if lesson.plant(name).on_market(lesson.starts.month) is False]
     asked = (("plan.not-in-garden", gardens), ("plan.not-in-shops", shops))
     return tuple(
         Saying(key, plants=tuple(plant(name).english for name in names), count=len(names))

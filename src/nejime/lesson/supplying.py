@@ -26,7 +26,6 @@ from nejime.material.programme import Limits
 from nejime.material.shopping import Shopping, shopping
 from nejime.material.solving import Progress
 from nejime.material.wanted import StemWanted, replacements, stems_wanted
-from nejime.plants.table import plant
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,7 +84,7 @@ def following(
         shopping=shopping(bought, cut),
         tasks=tasks,
         going=going(tasks, shops, len(lesson.people), today),
-        carrying=carrying(_carried(bought)),
+        carrying=carrying(_carried(lesson, bought)),
     )
 
 
@@ -108,7 +107,7 @@ def stems_of(lesson: Lesson, seated: Iterable[Seat], shown: Piece) -> tuple[Stem
 def _treated_again(lesson: Lesson) -> frozenset[str]:
     """Plants that must be treated after every cut: they come to their final length beforehand."""
     names = {name for wish in lesson.wishes for name in wish.choices}
-    return frozenset(name for name in names if treatment(plant(name)).repeats)
+    return frozenset(name for name in names if treatment(lesson.plant(name)).repeats)
 
 
 def _replaced(lesson: Lesson) -> dict[str, int]:
@@ -116,7 +115,7 @@ def _replaced(lesson: Lesson) -> dict[str, int]:
     found = {}
     for wish in lesson.wishes:
         for name in wish.choices:
-            fact = lasting_days(plant(name))
+            fact = lasting_days(lesson.plant(name))
             if lesson.display_days and fact is not None and fact.low:
                 found[name] = replacements(lesson.display_days, fact.low)
     return found
@@ -133,7 +132,7 @@ def _lots(lesson: Lesson, bought: Buying) -> tuple[Lot, ...]:
         counted[cut.branch.plant, "garden", cut.branch.name] += cut.count
     return tuple(
         Lot(
-            plant(name),
+            lesson.plant(name),
             count,
             "garden" if origin == "garden" else "shop",
             place,
@@ -150,7 +149,7 @@ def _in_bud(lesson: Lesson) -> frozenset[str]:
     return frozenset(told[True] - told[False])
 
 
-def _carried(bought: Buying) -> tuple[Stems, ...]:
+def _carried(lesson: Lesson, bought: Buying) -> tuple[Stems, ...]:
     """What goes to the class: every stem as it is cut for its pile, and what is left over."""
     counted: Counter[tuple[str, float, float | None]] = Counter()
     for use in bought.uses:
@@ -159,6 +158,6 @@ def _carried(bought: Buying) -> tuple[Stems, ...]:
     for rest in bought.left_over:
         counted[rest.bunch.plant, rest.bunch.length_cm, rest.bunch.thickness_mm] += rest.count
     return tuple(
-        Stems(plant(name), count, length_cm, thickness_mm)
+        Stems(lesson.plant(name), count, length_cm, thickness_mm)
         for (name, length_cm, thickness_mm), count in counted.items()
     )

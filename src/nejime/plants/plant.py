@@ -70,6 +70,9 @@ CENTRAL_JAPAN = "central Japan"
 SHOPS = "shops, North America and Europe"
 SHOPS_JAPAN = "shops, Japan"
 
+TEACHER = "teacher"
+"""Source and grade of what a teacher confirmed: only what she keeps has it, no table of ours."""
+
 GRAVE = "plants.hazard.grave"
 FORBIDDEN = "plants.hazard.invasive-forbidden"
 NOT_FOR_HOMES = ("cat-fatal", "urushiol")  # [own] with whatever can stop a heart (`GRAVE`)

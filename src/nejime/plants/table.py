@@ -23,6 +23,7 @@ from nejime.plants.plant import (
     KINDS,
     ROLES,
     STEMS,
+    TEACHER,
     TO_WHOM,
     TREATMENTS,
     UNIT_OF,
@@ -201,6 +202,8 @@ def _sourced(file: str, number: int, row: Row) -> None:
     """A row has a known source and a grade, and the two do not contradict each other."""
     _one_of(file, number, "source", row["source"], sources())
     _one_of(file, number, "grade", row["grade"], GRADES)
+    if row["grade"] == TEACHER:
+        raise TableError(file, number, "what a teacher confirms is hers and not in a table")
     if row["source"] in BARE_GRADES or row["grade"] in BARE_GRADES:
         _one_of(file, number, "grade", row["grade"], (sources()[row["source"]].grade,))
 

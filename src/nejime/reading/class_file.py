@@ -13,6 +13,7 @@ from typing import Any
 from nejime.basis.errors import InputError
 from nejime.forms.rules import Rule, packaged
 from nejime.lesson.lesson import Lend, Lesson, Money, Room
+from nejime.plants.plant import Plant
 from nejime.reading.checking import Filled, Sheet, known_keys, sheet
 from nejime.reading.fields import meant, shown
 from nejime.reading.lending import holders_to_lend, vessels_to_lend
@@ -42,30 +43,37 @@ HOMES = {
 
 
 def read_class(
-    file_name: str, data: bytes, known_rules: Mapping[str, Rule] | None = None
+    file_name: str,
+    data: bytes,
+    known_rules: Mapping[str, Rule] | None = None,
+    plants: tuple[Plant, ...] = (),
 ) -> Lesson:
     """The class that a file describes. Raises `InputError` with every fault, in the file's order.
 
     `known_rules`: the proportions that may be named; those of the package where none are given.
+    `plants`: those of which the teacher knows something else than the plant table.
     """
     rules = packaged() if known_rules is None else known_rules
     found = sheet(file_name, read_bytes(file_name, data))
     found.homes = HOMES
-    return _lesson(found, rules)
+    return _lesson(found, rules, plants)
 
 
 def read_class_tree(
-    name: str, tree: Mapping[str, Any], known_rules: Mapping[str, Rule] | None = None
+    name: str,
+    tree: Mapping[str, Any],
+    known_rules: Mapping[str, Rule] | None = None,
+    plants: tuple[Plant, ...] = (),
 ) -> Lesson:
     """The class that filled-in fields describe: the tables of a class file, their numbers as text.
 
     Raises `InputError` with every fault; a fault's field is the place in the tree.
     """
     rules = packaged() if known_rules is None else known_rules
-    return _lesson(Filled(name, tree, {}, HOMES), rules)
+    return _lesson(Filled(name, tree, {}, HOMES), rules, plants)
 
 
-def _lesson(found: Sheet, rules: Mapping[str, Rule]) -> Lesson:
+def _lesson(found: Sheet, rules: Mapping[str, Rule], plants: tuple[Plant, ...]) -> Lesson:
     _note_unknown_tables(found)
     table = _class(found, rules)
     room = found.one("room", RoomTable) or RoomTable()
@@ -118,6 +126,7 @@ def _lesson(found: Sheet, rules: Mapping[str, Rule]) -> Lesson:
         poison_line=table.poison_line,
         contact=table.contact,
         southern=is_southern(table.zone),
+        plants=plants,
     )
 
 

@@ -50,10 +50,11 @@ def anew(request: Request) -> Response:
 
 def sheet(request: Request) -> Response:
     """One sheet to print."""
-    kept = shelf_of(request).get(_id(request))
+    shelf = shelf_of(request)
+    kept = shelf.get(_id(request))
     name = request.path_params["sheet"]
     try:
-        return paper(buy.sheet(kept, name, request.app.state.day()), name)
+        return paper(buy.sheet(shelf, kept, name, request.app.state.day()), name)
     except InputError:  # the page says what is wrong
         return to(f"/classes/{kept.id}/buying")
 
