@@ -413,6 +413,9 @@ def test_a_branch_of_which_the_bloom_is_known_is_forced() -> None:
     said = " ".join(WORDS.say(note) for note in usual.notes)
     assert "bare bud" in said
     assert "2026-02-27" in said
+    budded = of(preparing([replace(lot, in_bud=True)], TEN), "cut")[0]
+    assert budded.begins.date() == dt.date(2026, 3, 13)
+    assert budded.notes == ()
 
 
 def test_a_branch_in_bloom_outdoors_is_cut_the_evening_before() -> None:

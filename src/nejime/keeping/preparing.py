@@ -187,7 +187,7 @@ def _forcing(lot: Lot, making: Making) -> Forcing | None:
 
 def _forced(lot: Lot, making: Making) -> Forcing | None:
     """How it is forced, where somebody told when it flowers outdoors and it can be."""
-    found = _forcing(lot, making) if lot.bloom is not None else None
+    found = None if lot.bloom is None or lot.in_bud else _forcing(lot, making)
     return found if found is not None and found.word == "cut" else None
 
 
@@ -241,7 +241,7 @@ def _noted(got: Sequence[Got], rests: Mapping[Task, _Rest], making: Making) -> I
     for each in got:
         wait, first = rests[each.treated].wait, each.tasks[0]
         of_first, doubt = notes.setdefault(first, []), doubts.setdefault(first, [])
-        found = None if wait else _forcing(each.lot, making)
+        found = None if wait or each.lot.in_bud else _forcing(each.lot, making)
         if wait is not None:
             of_first += looked_for([wait])
         elif found is not None and each.treated not in told:  # once for all places of a plant

@@ -134,6 +134,9 @@ class Lesson:
     southern: bool = False
     plants: tuple[Plant, ...] = ()
     """Plants of which the teacher herself knows something else than the plant table."""
+    blooms: tuple[tuple[str, dt.date], ...] = ()
+    """When plants usually flower outdoors where she is, by their ids, as far as that is known:
+    branches from the garden that flower later than the class are then forced."""
 
     def plant(self, plant_id: str) -> Plant:
         """A plant as the teacher knows it. Raises `InputError`."""

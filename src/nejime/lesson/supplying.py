@@ -123,7 +123,7 @@ def _replaced(lesson: Lesson) -> dict[str, int]:
 
 def _lots(lesson: Lesson, bought: Buying) -> tuple[Lot, ...]:
     """What comes home from each shop and from the garden, plant by plant."""
-    budded = _in_bud(lesson)
+    budded, blooms = _in_bud(lesson), dict(lesson.blooms)
     counted: Counter[tuple[str, str, str]] = Counter()
     days = {each.shop.name: frozenset(each.shop.days) for each in bought.by_shop}
     for buy in bought.buys:
@@ -138,6 +138,7 @@ def _lots(lesson: Lesson, bought: Buying) -> tuple[Lot, ...]:
             place,
             sells_on=days.get(place, frozenset()) if origin == "shop" else frozenset(),
             in_bud=name in budded,
+            bloom=blooms.get(name),
         )
         for (name, origin, place), count in counted.items()
     )
