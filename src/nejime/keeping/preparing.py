@@ -86,7 +86,8 @@ def preparing(
     arrives = later(starts, -known.setting_up_min)
     leaves = later(arrives, -known.travel_min - known.loading_min)
     making = Making(starts, known, frozenset(closed), frozenset(piled), southern, tuple(places))
-    got = _together(_in_time(lots, leaves, making), leaves, making)
+    every = [batch for lot in lots for batch in _batches(lot, making)]
+    got = _together(_in_time(every, leaves, making), leaves, making)
     rests = _rests(got, leaves, making)
     tasks = [*_noted(got, rests, making), *_waited(got, rests, leaves, making)]
     if lots:
@@ -127,12 +128,19 @@ def _in_time(lots: Sequence[Lot], leaves: dt.datetime, making: Making) -> tuple[
         ]
 
 
+def _batches(lot: Lot, making: Making) -> list[Lot]:
+    """The lot as it is; where it is forced, the two batches, one of which will be right."""
+    found = _forced(lot, making)
+    if found is None:
+        return [lot]
+    return [replace(lot, cut_on=day) for day in (found.cut_on, found.other_on) if day is not None]
+
+
 def _days_before(lot: Lot, making: Making) -> int:
-    """The latest day: what was told, or that on which a branch is cut to be forced."""
-    forced = _forced(lot, making)
-    if forced is None or forced.cut_on is None:
+    """The latest day that was told, or that on which a branch must be cut."""
+    if lot.cut_on is None:
         return lot.days_before
-    return max(lot.days_before, (making.starts.date() - forced.cut_on).days)
+    return (making.starts.date() - lot.cut_on).days
 
 
 def _too_short(got: Got, rest: _Rest, leaves: dt.datetime) -> bool:
