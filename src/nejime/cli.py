@@ -23,6 +23,7 @@ COMMAND = os.environ.get("NEJIME_COMMAND", "nejime")
 """What the reader typed to come here; start.py says so."""
 STOPPED = 130  # what shells expect of a command that was stopped with Ctrl-C
 SHAPES = ("round", "oval", "rectangle", "bowl", "footed", "vase")
+JAPAN = "Asia/Tokyo"
 MOST_WHOLE = 3  # [own] more plants than these are listed, a line each
 LENGTHS = (
     ("width", "inside, left to right at the rim (a vase: its mouth)"),
@@ -66,6 +67,14 @@ def day(text: str) -> dt.date:
         raise argparse.ArgumentTypeError(f"“{text}” is not a date like 2027-02-01") from None
 
 
+def degrees(text: str) -> float:
+    """Typed degrees of latitude or longitude, for argparse."""
+    try:
+        return float(text.replace(",", ".").replace("\N{MINUS SIGN}", "-"))
+    except ValueError:
+        raise argparse.ArgumentTypeError(f"“{text}” is not a number of degrees like 41.9") from None
+
+
 def _stems(asked: argparse.Namespace, words: Words) -> int:
     from nejime.desk import answers, tell
     from nejime.desk.read_file import read_own_rules
@@ -107,6 +116,19 @@ def _plants(asked: argparse.Namespace, words: Words) -> int:
     if asked.json:
         return _print_json({"plants": [plant_answer(plant, words) for plant in found]})
     print(plants_text(found, words, whole=word is not None and len(found) <= MOST_WHOLE))
+    return 0
+
+
+def _season(asked: argparse.Namespace, words: Words) -> int:
+    from nejime.desk.season import place_asked, season_answer, season_on, zone_asked
+    from nejime.desk.season_words import season_text
+
+    zone = zone_asked(asked.zone)
+    where = place_asked(asked.place, asked.lat, asked.lon, asked.zone)
+    found = season_on(asked.on or dt.date.today(), where, zone)
+    if asked.json:
+        return _print_json(season_answer(found, words))
+    print(season_text(found, words))
     return 0
 
 
@@ -246,6 +268,20 @@ def _parser() -> argparse.ArgumentParser:
         "What is known of a plant as arranging material; all plants without a word.",
         "nejime plants quince",
     )
+    season = _command(
+        commands,
+        "season",
+        _season,
+        "The calendar of a day, and what is in season on it at a place.",
+        "nejime season --on 2027-03-20 --place Chicago",
+    )
+    season.add_argument("--on", type=day, metavar="DATE", help="like 2027-03-20; today without it")
+    season.add_argument("--place", metavar="CITY", help="a large city near you, e.g. Chicago")
+    season.add_argument("--lat", type=degrees, metavar="DEGREES", help="north; south is negative")
+    season.add_argument("--lon", type=degrees, metavar="DEGREES", help="east; west is negative")
+    season.add_argument(
+        "--zone", default=JAPAN, help="whose days the calendar counts; Japan's without it"
+    )
     plants.add_argument("word", nargs="*", help="any name: English, scientific, Japanese")
     opening = _command(
         commands,
@@ -313,7 +349,7 @@ def _add_stems(commands: Any) -> None:
 
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run a command; the exit code is 0, 2 where it cannot be answered, 130 where it is stopped."""
-    asked = _parser().parse_args(arguments)
+    asked = _parser().parse_args(_joined(sys.argv[1:] if arguments is None else arguments))
     words = Words(unit=asked.units)
     try:
         act: Callable[[argparse.Namespace, Words], int] = asked.act
@@ -325,6 +361,17 @@ def main(arguments: Sequence[str] | None = None) -> int:
     except KeyboardInterrupt:
         print("\n" + words.say(Saying("cli.stopped")), file=sys.stderr)
         return STOPPED
+
+
+def _joined(arguments: Sequence[str]) -> list[str]:
+    """The arguments; a latitude like -33,9 is one of its option, not an option itself."""
+    found: list[str] = []
+    for each in arguments:
+        if found and found[-1] in ("--lat", "--lon") and each[:1] in "-\N{MINUS SIGN}":
+            found[-1] = f"{found[-1]}={each}"
+        else:
+            found.append(each)
+    return found
 
 
 def _place(fault: Fault, words: Words) -> str:

@@ -27,8 +27,13 @@ def addresses(demo: Any) -> list[str]:
     (piece,) = demo.shelf.all("piece")[:1]
     (lesson,) = demo.shelf.all("class")[:1]
     (place,) = (each for each in demo.shelf.all("garden") if each.content.get("shoots"))
+    (shown,) = demo.shelf.all("display")
     return [
         "/",
+        "/display",
+        "/display/new",
+        f"/display/{shown.id}",
+        f"/display/{shown.id}/change",
         "/table",
         "/table/new",
         f"/table/{piece.id}",

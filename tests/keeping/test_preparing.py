@@ -12,9 +12,11 @@ from hypothesis import strategies as st
 
 from nejime.basis.errors import InputError
 from nejime.basis.sayings import Words
+from nejime.keeping.opening import openings
 from nejime.keeping.preparing import (
     Habits,
     Lot,
+    buckets_needed,
     elapsed_min,
     later,
     light,
@@ -22,6 +24,7 @@ from nejime.keeping.preparing import (
     rest_min,
     too_late,
 )
+from nejime.keeping.waiting import Place
 from nejime.plants.table import plant, plants
 
 WORDS = Words()
@@ -274,5 +277,158 @@ def test_her_own_hours_replace_ours() -> None:
 @given(LOTS, STARTS)
 def test_every_task_can_be_said(lots, starts) -> None:
     for task in preparing(lots, starts):
-        for says in (task.says, *task.cautions):
+        for says in (task.says, *task.notes, *task.cautions):
             assert "{" not in WORDS.say(says)
+
+
+# Brought to open on the day
+
+UTC_LOTS = st.lists(
+    st.builds(
+        Lot,
+        st.sampled_from(plants()),
+        st.integers(1, 60),
+        st.just("shop"),
+        st.sampled_from(["market", "florist"]),
+        in_bud=st.booleans(),
+    ),
+    max_size=6,
+)
+
+
+@given(UTC_LOTS, STARTS, st.integers(1, 40))
+def test_a_class_moved_by_days_moves_everything_by_as_many(lots, starts, days) -> None:
+    utc = starts.replace(tzinfo=dt.UTC)
+    moved = dt.timedelta(days=days)
+    one, two = preparing(lots, utc), preparing(lots, utc + moved)
+    assert [(t.begins + moved, t.minutes, t.kind, t.plant) for t in one] == [
+        (t.begins, t.minutes, t.kind, t.plant) for t in two
+    ]
+
+
+@given(UTC_LOTS, STARTS)
+def test_every_flower_that_is_known_to_open_says_what_to_look_for(lots, starts) -> None:
+    tasks = preparing(lots, starts)
+    looked = " ".join(WORDS.say(note) for t in of(tasks, "buy") for note in t.notes)
+    for lot in lots:
+        known = openings().get(lot.plant.id)
+        asked = f"{lot.plant.english}: look for"
+        assert (asked in looked) is (known is not None and bool(known.stages))
+    for hold in of(tasks, "hold"):
+        said = [note.key.rpartition(".")[2] for note in hold.notes]
+        assert not {"not-yet", "will-not-open"} & set(said), hold.plant
+
+
+@given(LOTS, STARTS)
+def test_stems_are_always_somewhere(lots, starts) -> None:
+    tasks = preparing(lots, starts)
+    for hold in of(tasks, "hold"):
+        assert hold.stays[0].begins == hold.begins
+        assert hold.stays[-1].ends - hold.ends < dt.timedelta(minutes=1)
+        moves = [t for t in of(tasks, "move", hold.plant) if hold.begins < t.begins < hold.ends]
+        assert {stay.begins for stay in hold.stays[1:]} <= {move.begins for move in moves}
+        assert hold.buckets > 0
+    needed = buckets_needed(tasks)
+    every = sum(task.buckets for task in of(tasks, "hold"))
+    assert all(0 < count <= every for count in needed.values())
+    assert bool(needed) is bool(lots)
+
+
+@pytest.mark.source("doorn2004", "iris at 20 °C: most open on day 1, all by day 2")
+@pytest.mark.source(
+    "hand",
+    "bought on the 13th it stands in water from 16:10 to 8:00, 15 h 50 = 0.66 d: too short; from"
+    " the 12th on 1.66 d",
+)
+def test_iris_is_bought_two_days_before_a_morning_class() -> None:
+    tasks = preparing([Lot(plant("dutch-iris"), 10), Lot(plant("aspidistra"), 10)], TEN)
+    bought = {t.notes != (): t.begins.date() for t in of(tasks, "buy")}
+    assert bought == {True: dt.date(2026, 3, 12), False: dt.date(2026, 3, 13)}
+    hold = of(tasks, "hold", "dutch-iris")[0]
+    assert [note.key for note in hold.notes] == ["keeping.wait.open"]
+    assert any("lying dry" in WORDS.say(each) for each in hold.cautions)
+    budded = preparing([Lot(plant("dutch-iris"), 10, in_bud=True)], TEN)
+    assert of(budded, "buy")[0].begins.date() == dt.date(2026, 3, 13)
+    assert of(budded, "hold")[0].notes[0].key == "keeping.wait.bud"
+
+
+def test_what_lasts_anyhow_is_fetched_with_what_must_come_earlier() -> None:
+    lots = [Lot(plant(name), 10, place="stall") for name in ("dutch-iris", "aspidistra")]
+    tasks = preparing(lots, TEN)
+    assert [t.begins.date() for t in of(tasks, "buy")] == [dt.date(2026, 3, 12)]
+    with_tulips = preparing([*lots, Lot(plant("tulip"), 10, place="stall")], TEN)
+    assert len(of(with_tulips, "buy")) == 2
+
+
+@pytest.mark.source("bieleski2000", "lilies open about two hours after lights-on")
+@pytest.mark.source(
+    "hand", "for a class at 10 they are open by 8, for one at 9 a day must pass more"
+)
+def test_lilies_are_bought_for_whole_mornings() -> None:
+    days = [
+        of(preparing([Lot(plant("lily"), 5)], TEN.replace(hour=hour)), "buy")[0].begins.date().day
+        for hour in (9, 10, 14)
+    ]
+    assert days == [12, 13, 13]
+
+
+@pytest.mark.source("practice", "out of the cold before the class")
+def test_what_waits_long_is_moved_at_a_human_hour() -> None:
+    lot = Lot(plant("tulip"), 20, days_before=4)
+    tasks = preparing([lot], TEN)
+    hold = of(tasks, "hold")[0]
+    moves = of(tasks, "move")
+    assert hold.stays[0].place.name == "fridge"
+    assert len(moves) == len(hold.stays) - 1 == 1
+    assert moves[0].begins.hour in (7, 18)
+    assert "fridge" in WORDS.say(moves[0].says)
+
+
+def test_a_class_on_a_day_after_the_only_market_says_that_flowers_will_be_past() -> None:
+    """Sweet peas are open after half a day at the most and last three: the stall sells six days
+    before."""
+    lot = Lot(plant("sweet-pea"), 10, place="stall", sells_on=frozenset({6}))
+    hold = of(preparing([lot], TEN), "hold")[0]
+    assert [note.key for note in hold.notes] == ["keeping.wait.past", "keeping.wait.another-day"]
+    assert "will be past" in WORDS.say(hold.notes[0])
+
+
+@pytest.mark.source(
+    "hand",
+    "quince takes 0.2845 of the days until 20 April: cut n days before 14 March, 37 days before:"
+    " n = 0.2845 (37 + n), n = 14.7, so 15 days before, on 27 February",
+)
+def test_a_branch_of_which_the_bloom_is_known_is_forced() -> None:
+    lot = Lot(plant("flowering-quince"), 14, "garden", bloom=dt.date(2026, 4, 20))
+    tasks = preparing([lot], TEN)
+    cut, hold = of(tasks, "cut")[0], of(tasks, "hold")[0]
+    assert cut.begins.date() == dt.date(2026, 2, 27)
+    assert "one of the two" in WORDS.say(cut.notes[0])
+    assert [stay.place.name for stay in hold.stays] == ["light-room"]
+    assert any("fresh water every day" in WORDS.say(each) for each in hold.cautions)
+    # Where nobody told the day, it is cut as ever, and what would have to be done is said.
+    usual = of(preparing([replace(lot, bloom=None)], TEN), "cut")[0]
+    assert usual.begins.date() == dt.date(2026, 3, 13)
+    said = " ".join(WORDS.say(note) for note in usual.notes)
+    assert "bare bud" in said
+    assert "2026-02-27" in said
+
+
+def test_a_branch_in_bloom_outdoors_is_cut_the_evening_before() -> None:
+    lot = Lot(plant("flowering-quince"), 14, "garden", bloom=dt.date(2026, 3, 10))
+    cut = of(preparing([lot], TEN), "cut")[0]
+    assert cut.begins.date() == dt.date(2026, 3, 13)
+    assert "look for" in WORDS.say(cut.notes[0])
+
+
+@pytest.mark.source("costa2021", "tropical plants: not below 13 °C")
+def test_a_tropical_plant_waits_in_the_warm() -> None:
+    hold = of(preparing([Lot(plant("anthurium"), 5)], TEN), "hold")[0]
+    assert [stay.place.name for stay in hold.stays] == ["warm-room"]
+    assert "not in a fridge" in WORDS.say(hold.cautions[0])
+
+
+def test_her_own_places_replace_ours() -> None:
+    cellar = Place("cool-room", 8.0, 10.0)
+    tasks = preparing([Lot(plant("tulip"), 5, in_bud=True)], TEN, places=[cellar])
+    assert {stay.place for stay in of(tasks, "hold")[0].stays} == {cellar}

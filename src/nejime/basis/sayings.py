@@ -6,8 +6,8 @@ A pure room returns a key with quantities, `Saying("forms.pins-dry", water_cm=2.
 
 In a text, `{name}` is replaced by the quantity `name`:
 
-* a name that ends in a unit (`_cm`, `_g`, `_ml`, `_deg`, `_min`, `_minor` …, see `units.plain`) is
-  written with that unit; `{reach_cm:bare}` leaves the unit out;
+* a name that ends in a unit (`_cm`, `_g`, `_ml`, `_deg`, `_c`, `_min`, `_minor` …, see
+  `units.plain`) is written with that unit; `{reach_cm:bare}` leaves the unit out;
 * a `Saying` is rendered in its turn; several are joined ("a, b and c");
 * anything else is written as it is.
 
@@ -133,6 +133,8 @@ class Words(string.Formatter):
         ending = name.rpartition("_")[2]
         if ending == "cm":
             return units.length(value, self.unit, bare=bare)
+        if ending == "c":
+            return units.temperature(value, self.unit, bare=bare)
         if ending == "minor":
             return units.money(round(value), self.currency, self.decimals)
         return units.plain(value, ending, bare=bare)

@@ -3,7 +3,8 @@
 Everything inside is in centimetres, grams, degrees, minutes and the smallest unit of a currency.
 Text is turned into numbers, and numbers are rounded for display, only here.
 
-Source: an inch is 2.54 cm exactly, a pound 453.59237 g (international yard and pound, 1959).
+Source: an inch is 2.54 cm exactly, a pound 453.59237 g (international yard and pound, 1959);
+0 °C is 32 °F and 5 °C are 9 °F.
 """
 
 from __future__ import annotations
@@ -122,6 +123,17 @@ def money(price_minor: int, sign: str, decimals: int) -> str:
     """An amount in a currency's smallest unit, as it is printed on a price card."""
     amount = f"{abs(price_minor) / 10**decimals:,.{decimals}f}"
     return f"{'−' if price_minor < 0 else ''}{sign}{amount}"
+
+
+def temperature(at_c: float, unit: str, *, bare: bool = False) -> str:
+    """A temperature for display: Fahrenheit beside or instead of Celsius as lengths have inches."""
+    celsius = _minus(round(at_c))
+    fahrenheit = _minus(round(at_c * 9 / 5 + 32))
+    if unit == "in":
+        return fahrenheit if bare else f"{fahrenheit} °F"
+    if unit == "cm" or bare:
+        return celsius if bare else f"{celsius} °C"
+    return f"{celsius} °C ({fahrenheit} °F)"
 
 
 _UNIT_WORDS = {

@@ -15,16 +15,32 @@ from typing import Any
 from nejime import __version__
 from nejime.basis.errors import InputError, refuse
 from nejime.basis.sayings import Saying
-from nejime.desk import review
+from nejime.desk import review, seen, where
 from nejime.desk.arrange import on_table
 from nejime.desk.door import free_name
-from nejime.desk.settings import kept_settings
 from nejime.desk.shelf import Shelf
+from nejime.desk.talking import check as check_talking
 from nejime.desk.things import NAMED
 from nejime.reading import typed as read
 from nejime.reading.corrections import read_corrections
+from nejime.reading.displays import display_of
 
-KINDS = ("settings", "vessel", "holder", "garden", "shop", "piece", "class", "review")
+SEASON = (where.WHERE, where.TEMPERATURES, seen.KIND)
+KINDS = (
+    "settings",
+    "vessel",
+    "holder",
+    "garden",
+    "shop",
+    "piece",
+    "class",
+    "review",
+    "talking",
+    "display",
+    *SEASON,
+)
+SINGLE = ("settings", where.WHERE, where.TEMPERATURES)
+"""Kinds of which there is one: hers stays."""
 FORMAT = 1
 MOST_BYTES = 50_000_000  # [own] more than anybody keeps of this
 NAME_LETTERS = 200  # [own] longer is not a name
@@ -73,7 +89,7 @@ def bring_in(shelf: Shelf, data: bytes) -> BroughtIn:
 
 
 def _is_here(shelf: Shelf, kind: str, name: str, content: Mapping[str, Any]) -> bool:
-    if kind == "settings" and kept_settings(shelf) is not None:
+    if kind in SINGLE and shelf.all(kind):
         return True
     return any(each.name == name and each.content == content for each in shelf.all(kind))
 
@@ -119,7 +135,12 @@ CHECKS: Mapping[str, Callable[[Mapping[str, Any]], object]] = {
     "garden": read.garden_numbers,
     "shop": _shop,
     "piece": on_table,
+    "talking": check_talking,
     "review": read_corrections,
+    where.WHERE: where.place_of,
+    where.TEMPERATURES: where.days_of,
+    seen.KIND: seen.note_of,
+    "display": display_of,
     "settings": lambda content: read.settings(read.field_texts(content), (content["proportions"],)),
 }
 """How a thing is looked at before it is let in; a class tells on its own page what is wrong."""

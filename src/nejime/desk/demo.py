@@ -4,18 +4,22 @@ from __future__ import annotations
 
 import datetime as dt
 import tomllib
+from typing import Any
 
 from nejime.basis import tables
 from nejime.desk.classes import KEPT_KINDS, bring_in
+from nejime.desk.displays import KIND as DISPLAY
 from nejime.desk.new_class import SATURDAY
 from nejime.desk.pieces import begin
 from nejime.desk.settings import KIND as SETTINGS
 from nejime.desk.settings import kept_settings, words_for
 from nejime.desk.shelf import Kept, Shelf
+from nejime.forms.holder import HOLDER_HEIGHT_CM
 
 FILE = "demo/class.toml"
 DATE = "{date}"
 PIECE = {"line": "flowering-quince", "heart": "tulip", "leaf": "aspidistra"}
+ON_DISPLAY = (("flowering-quince", 3), ("tulip", 3), ("aspidistra", 3))
 MARCH = 3  # early spring, as its material
 OF_SETTINGS = (
     "library",
@@ -53,6 +57,7 @@ def lay_out(shelf: Shelf, today: dt.date | None = None) -> Kept:
         chosen = {key: told[key] for key in OF_SETTINGS if key in told}
         shelf.only(SETTINGS, SETTINGS, chosen)
     _lay_out_piece(shelf)
+    _lay_out_display(shelf, today or dt.date.today())
     return kept
 
 
@@ -60,6 +65,22 @@ def _lay_out_piece(shelf: Shelf) -> None:
     """A piece to look at, of what the class uses."""
     words = words_for(shelf)
     begin(shelf, {"vessel": "dish", "form": "upright", **PIECE}, words)
+
+
+def _lay_out_display(shelf: Shelf, today: dt.date) -> None:
+    """A piece that has stood by the entrance for two days."""
+    content: dict[str, Any] = {
+        "name": "By the entrance",
+        "vessel": {"shape": "round", "width": 28, "height": 6},
+        "glaze": "celadon",
+        "water": 3.5,
+        "pins": HOLDER_HEIGHT_CM,
+        "room": "heated",
+        "since": (today - dt.timedelta(days=2)).isoformat(),
+        "until": (today + dt.timedelta(days=12)).isoformat(),
+        "plant": [{"plant": name, "stems": stems} for name, stems in ON_DISPLAY],
+    }
+    shelf.add(DISPLAY, content["name"], content)
 
 
 def second_saturday(today: dt.date) -> dt.date:

@@ -1,7 +1,8 @@
 """Where everything that a teacher makes and owns is kept: the pages hold it, the acts use it.
 
 Kinds of things, each a document with all its versions: `piece`, `class`, `vessel`, `holder`,
-`garden`, `shop`, `settings`, `review`.
+`garden`, `shop`, `display`, `settings`, `review`, `talking` (what is said at the beginning),
+`where` (the place of the plants), `temperatures` and `seen` (what was seen open).
 """
 
 from __future__ import annotations
@@ -28,7 +29,21 @@ __all__ = [
 ]
 
 FILE = "nejime.sqlite"
-KINDS = ("piece", "class", "vessel", "holder", "garden", "shop", "settings", "review")
+KINDS = (
+    "piece",
+    "class",
+    "vessel",
+    "holder",
+    "garden",
+    "shop",
+    "settings",
+    "review",
+    "talking",
+    "where",
+    "temperatures",
+    "seen",
+    "display",
+)
 
 
 def usual_place() -> Path:

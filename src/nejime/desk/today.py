@@ -12,6 +12,8 @@ from itertools import groupby
 from nejime.basis.errors import InputError
 from nejime.basis.sayings import Saying, Words
 from nejime.desk.classes import Listed, classes, fingerprint, read
+from nejime.desk.displays import Listed as OnDisplay
+from nejime.desk.displays import due as due_on_display
 from nejime.desk.known_plants import known_plants, own_plants
 from nejime.desk.settings import settings
 from nejime.desk.shelf import Shelf
@@ -83,10 +85,12 @@ class Today:
     garden: tuple[InSeason, ...]
     shops: tuple[InSeason, ...]
     nothing_kept: bool
+    on_display: tuple[OnDisplay, ...] = ()
 
 
-def today(shelf: Shelf, day: dt.date, words: Words) -> Today:
-    """What the first page shows on a day."""
+def today(shelf: Shelf, now: dt.datetime, words: Words) -> Today:
+    """What the first page shows at a moment."""
+    day = now.date()
     ahead, over = classes(shelf, day)
     south = is_southern(settings(shelf)["zone"])
     in_garden = northern_month(day.month, southern=south)
@@ -98,7 +102,8 @@ def today(shelf: Shelf, day: dt.date, words: Words) -> Today:
         month=words.say(Saying(f"papers.month.{day.month}")),
         garden=_season(known, "garden_months", TEMPERATE_NORTH, in_garden),
         shops=_season(known, "market_months", SHOPS, day.month),
-        nothing_kept=not (ahead or over or shelf.all("piece")),
+        nothing_kept=not (ahead or over or shelf.all("piece") or shelf.all("display")),
+        on_display=due_on_display(shelf, now),
     )
 
 

@@ -22,7 +22,7 @@ from nejime.drawings.labels import (
     label_marks,
     rows_below,
 )
-from nejime.drawings.svg import Disc, Mark, Path, Picture, Sprig, Text
+from nejime.drawings.svg import Disc, Lettered, Mark, Path, Picture, Sprig, Text
 
 PAD_MM = 1.5  # [own] white around a drawing
 SMALLER = 0.93  # [own] one step of making it smaller
@@ -56,6 +56,8 @@ def moved(mark: Mark, dx: float, dy: float) -> Mark:
         return replace(mark, points=tuple((x + dx, y + dy) for x, y in mark.points))
     if isinstance(mark, Disc):
         return replace(mark, centre=(mark.centre[0] + dx, mark.centre[1] + dy))
+    if isinstance(mark, Lettered):
+        return replace(mark, spots=tuple((x + dx, y + dy) for x, y in mark.spots))
     return replace(mark, at=(mark.at[0] + dx, mark.at[1] + dy))
 
 

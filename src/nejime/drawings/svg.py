@@ -76,6 +76,18 @@ class Text:
     turned_deg: float = 0.0
 
 
+@dataclass(frozen=True, slots=True)
+class Lettered:
+    """A line of lettering that bends: each letter's baseline start, and how it is turned."""
+
+    says: str
+    spots: tuple[Spot, ...]
+    turned_deg: tuple[float, ...]
+    size_pt: float = lettering.LEAST_PT
+    bold: bool = False
+    colour: str = INK
+
+
 @dataclass(frozen=True, eq=False)
 class Growth:
     """Everything that is seen of a plant, drawn once: shapes in the order of painting.
@@ -146,7 +158,7 @@ class Sprig:
         return left * k + x, top * k + y, right * k + x, bottom * k + y
 
 
-Mark = Path | Disc | Text | Sprig
+Mark = Path | Disc | Text | Lettered | Sprig
 
 
 @dataclass(frozen=True, slots=True)
@@ -202,6 +214,8 @@ def _mark(mark: Mark) -> str:
         return f"<circle{_attributes([*place, *_pen(mark)])}/>"
     if isinstance(mark, Sprig):
         return _sprig(mark)
+    if isinstance(mark, Lettered):
+        return _lettered(mark)
     return _text(mark)
 
 
@@ -293,6 +307,19 @@ def _text(mark: Text) -> str:
         ("text-anchor", None if mark.align == "start" else mark.align),
         ("fill", mark.colour),
         ("transform", turned),
+    ]
+    return f"<text{_attributes(pairs)}>{escape(mark.says)}</text>"
+
+
+def _lettered(mark: Lettered) -> str:
+    pairs = [
+        ("x", " ".join(number(x) for x, _ in mark.spots)),
+        ("y", " ".join(number(y) for _, y in mark.spots)),
+        ("rotate", " ".join(number(turn) for turn in mark.turned_deg)),
+        ("font-family", lettering.FONT),
+        ("font-size", number(mark.size_pt * lettering.MM_PER_PT)),
+        ("font-weight", "700" if mark.bold else None),
+        ("fill", mark.colour),
     ]
     return f"<text{_attributes(pairs)}>{escape(mark.says)}</text>"
 

@@ -189,6 +189,10 @@ class Vessel:
         corner = self.corner_radius_cm * half_cm[0] / (self.width_cm / 2)
         return plan_area_cm2(*half_cm, None if self.round_plan else corner)
 
+    def area_cm2(self, level_cm: float) -> float:
+        """Area of the water at a level above the inside floor."""
+        return self._plan_cm2(self.half_at(level_cm))
+
     def volume_ml(self, water_cm: float) -> float:
         """Millilitres up to a level above the inside floor (exact: prismoidal formula)."""
         level = min(max(water_cm, 0.0), self.inside_cm)

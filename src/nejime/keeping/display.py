@@ -47,6 +47,8 @@ class DisplayCard:
     visitors: Saying
     minding: tuple[Saying, ...]
     grade: Saying | None
+    places: tuple[Saying, ...] = ()
+    water: Saying | None = None
 
 
 def lasting_days(plant: Plant) -> Fact | None:
@@ -78,11 +80,6 @@ def display(
         if below_rim_cm is None
         else Saying("keeping.display.fill", below_rim_cm=below_rim_cm)
     )
-    ring = (
-        Saying("keeping.display.ring", contact=contact)
-        if contact
-        else Saying("keeping.display.ring-blank")
-    )
     from_memory = any(each.grade == "memory" for each in lasting)
     return DisplayCard(
         fill=fill,
@@ -90,14 +87,42 @@ def display(
         lasting=lasting,
         remove=Saying("keeping.display.remove", date=remove_on),
         remove_on=remove_on,
-        ring=ring,
-        minding=_minding(on_pins, poison_line),
-        visitors=Saying("keeping.display.do-not-touch"),
+        ring=ring(contact),
+        minding=minding(on_pins, poison_line),
+        visitors=visitors(on_pins),
         grade=Saying("keeping.display.memory") if from_memory else None,
+        places=not_there(plants),
     )
 
 
-def _minding(on_pins: bool, poison_line: str) -> tuple[Saying, ...]:
+def ring(contact: str) -> Saying:
+    """Whom to ring; room to write where nobody is known."""
+    if contact:
+        return Saying("keeping.display.ring", contact=contact)
+    return Saying("keeping.display.ring-blank")
+
+
+def visitors(on_pins: bool) -> Saying:
+    """What those who look are asked."""
+    return Saying(f"keeping.display.do-not-touch{'' if on_pins else '-plain'}")
+
+
+def not_there(plants: Sequence[Plant]) -> tuple[Saying, ...]:
+    """Where a piece of these plants should not stand."""
+    within_reach = [each for each in plants if each.kind == "berry" or harms_if_eaten(each)]
+    found = [Saying("keeping.display.not-hot"), Saying("keeping.display.not-over-books")]
+    if within_reach:
+        names = tuple(each.english for each in within_reach)
+        found.append(Saying("keeping.display.not-in-reach", plants=names))
+    return tuple(found)
+
+
+def harms_if_eaten(plant: Plant) -> bool:
+    """Whether it is known to harm people who eat of it. False means: nothing known."""
+    return any(each.hazard == "toxic-eaten" and each.to == "people" for each in plant.hazards)
+
+
+def minding(on_pins: bool, poison_line: str) -> tuple[Saying, ...]:
     """What whoever looks after the piece must beware of."""
     keys = ["water", *(["lead"] if on_pins else [])]
     found = [Saying(f"keeping.display.{key}") for key in keys]

@@ -20,6 +20,7 @@ from nejime.forms.stems import Piece
 from nejime.forms.vessel import Vessel
 from nejime.keeping.carrying import Carrying
 from nejime.keeping.display import DisplayCard, display
+from nejime.keeping.mixing import mixing, stood_alone_min
 from nejime.keeping.preparing import Task, too_late
 from nejime.lesson.bars import Bars, bars
 from nejime.lesson.bodies import bodies, wish_of
@@ -163,7 +164,11 @@ def plan_lesson(
         money=per_head(bought.total_minor, len(lesson.people)),
         cautions=careful,
         display=_display(lesson, own, plants) if lesson.display_days else None,
-        warnings=(*_warnings(lesson, today, supplied.tasks), *_out_of_season(lesson, bought)),
+        warnings=(
+            *_warnings(lesson, today, supplied.tasks),
+            *_mixed(lesson, today, supplied.tasks, plants),
+            *_out_of_season(lesson, bought),
+        ),
     )
 
 
@@ -290,6 +295,17 @@ def _warnings(lesson: Lesson, today: dt.date, tasks: tuple[Task, ...]) -> tuple[
     now = dt.datetime.combine(today, dt.time(0), lesson.starts.tzinfo)
     late = too_late(tasks, now)
     return (Saying("plan.too-late", tasks=tuple(task.says for task in late)),) if late else ()
+
+
+def _mixed(
+    lesson: Lesson, today: dt.date, tasks: tuple[Task, ...], plants: tuple[Plant, ...]
+) -> tuple[Saying, ...]:
+    """Narcissus for which there is no time to stand alone before it comes to the others."""
+    if lesson.starts.date() < today:
+        return ()
+    now = dt.datetime.combine(today, dt.time(0), lesson.starts.tzinfo)
+    stood = stood_alone_min(tasks, now)
+    return mixing([each for each in plants if each.id in stood], stood)
 
 
 def _out_of_season(lesson: Lesson, bought: Buying) -> tuple[Saying, ...]:

@@ -123,6 +123,7 @@ def _replaced(lesson: Lesson) -> dict[str, int]:
 
 def _lots(lesson: Lesson, bought: Buying) -> tuple[Lot, ...]:
     """What comes home from each shop and from the garden, plant by plant."""
+    budded = _in_bud(lesson)
     counted: Counter[tuple[str, str, str]] = Counter()
     days = {each.shop.name: frozenset(each.shop.days) for each in bought.by_shop}
     for buy in bought.buys:
@@ -136,9 +137,16 @@ def _lots(lesson: Lesson, bought: Buying) -> tuple[Lot, ...]:
             "garden" if origin == "garden" else "shop",
             place,
             sells_on=days.get(place, frozenset()) if origin == "shop" else frozenset(),
+            in_bud=name in budded,
         )
         for (name, origin, place), count in counted.items()
     )
+
+
+def _in_bud(lesson: Lesson) -> frozenset[str]:
+    """The plants that are wished for in bud and never open."""
+    told = {flag: {w.plant for w in lesson.wishes if w.in_bud is flag} for flag in (True, False)}
+    return frozenset(told[True] - told[False])
 
 
 def _carried(lesson: Lesson, bought: Buying) -> tuple[Stems, ...]:

@@ -26,13 +26,20 @@ def plant_name() -> BeforeValidator:
     def check(value: Any) -> str:
         if not isinstance(value, str):
             raise wrong("reading.not-text", typed=shown(value))
+        clear = found_by_name(value)
+        if clear is not None:
+            return clear.id
         found = _found(value)
-        if len(found) == 1 or (found and _is_named(found[0], value)):
-            return found[0].id
         key = "reading.plant-not-clear" if found else "reading.unknown-plant"
-        raise wrong(key, word=shown(value), meant=_meant(found or table.nearest(value)))
+        raise wrong(key, word=shown(value), meant=meant(found or table.nearest(value)))
 
     return BeforeValidator(check)
+
+
+def found_by_name(word: str) -> Plant | None:
+    """The plant that a word clearly means: a whole name, or a part of the name of one alone."""
+    found = _found(word)
+    return found[0] if len(found) == 1 or (found and _is_named(found[0], word)) else None
 
 
 @lru_cache(maxsize=REMEMBERED)
@@ -40,7 +47,8 @@ def _found(word: str) -> tuple[Plant, ...]:
     return table.find(word)
 
 
-def _meant(near: tuple[Plant, ...]) -> Saying:
+def meant(near: tuple[Plant, ...]) -> Saying:
+    """Which plants may have been meant."""
     if not near:
         return Saying("plants.unknown-no-choice")
     choices = ", ".join(each.english for each in near[:MOST_CHOICES])

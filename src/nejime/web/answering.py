@@ -21,10 +21,12 @@ from nejime.desk.shelf import Shelf
 HERE = Path(__file__).parent
 NAVIGATION = (  # path, key of the word
     ("/", "nav.today"),
+    ("/season", "nav.season"),
     ("/table", "nav.table"),
     ("/door", "nav.door"),
     ("/nudge", "nav.nudge"),
     ("/classes", "nav.classes"),
+    ("/display", "nav.display"),
     ("/cupboard", "nav.cupboard"),
     ("/places", "nav.places"),
     ("/plants", "nav.plants"),

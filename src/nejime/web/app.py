@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from datetime import date
+from datetime import date, datetime, time
 from typing import Any
 
 from starlette.applications import Starlette
@@ -26,13 +26,16 @@ from nejime.web.pages import (
     class_papers,
     classes,
     cupboard,
+    display,
     door,
     nudge,
     places,
     plants,
     review,
+    season,
     settings,
     table,
+    talking,
     today,
 )
 
@@ -45,11 +48,14 @@ PAGES: tuple[Any, ...] = (
     bowls,
     door,
     nudge,
+    display,
     cupboard,
     places,
     plants,
     review,
+    season,
     settings,
+    talking,
 )
 KEPT_FOR_S = 31_536_000  # [own] a year: the address of a file changes with the version
 
@@ -64,8 +70,16 @@ class Assets(StaticFiles):
         return answer
 
 
-def application(shelf: Shelf, day: Callable[[], date] = date.today) -> Starlette:
-    """The pages over everything that the teacher keeps; `day` says which day it is."""
+def clock() -> time:
+    """The time of day on this machine."""
+    return datetime.now().time()
+
+
+def application(
+    shelf: Shelf, day: Callable[[], date] = date.today, clock: Callable[[], time] = clock
+) -> Starlette:
+    """The pages over everything that the teacher keeps; `day` says which day it is, `clock` what
+    time."""
     routes: list[BaseRoute] = [Mount("/static", Assets(directory=HERE / "static"))]
     for page in PAGES:
         routes += page.ROUTES
@@ -80,6 +94,7 @@ def application(shelf: Shelf, day: Callable[[], date] = date.today) -> Starlette
     )
     app.state.shelf = shelf
     app.state.day = day
+    app.state.now = lambda: datetime.combine(day(), clock())
     return app
 
 

@@ -15,7 +15,7 @@ KEPT_FOR_S = 86_400  # [own] a day: the picture changes with the version only
 def today(request: Request) -> Response:
     """The first page."""
     words = words_of(request)
-    found = desk.today(shelf_of(request), request.app.state.day(), words)
+    found = desk.today(shelf_of(request), request.app.state.now(), words)
     return show(request, "today.html", words=words, today=found)
 
 

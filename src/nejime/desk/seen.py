@@ -1,0 +1,94 @@
+"""What the teacher saw open, and when: one tap, and next year is better for it."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections import defaultdict
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from nejime.basis.errors import refuse
+from nejime.basis.sayings import Words
+from nejime.desk.shelf import Kept, Missing, Shelf
+from nejime.papers.wording import date
+from nejime.plants.table import find, plant
+
+KIND = "seen"
+Typed = Mapping[str, str]
+
+
+@dataclass(frozen=True, slots=True)
+class Note:
+    """One note, in words."""
+
+    id: int
+    plant: str
+    says: str
+
+
+def seen(shelf: Shelf) -> Mapping[str, tuple[dt.date, ...]]:
+    """The days on which she saw each plant open, by its id."""
+    found: dict[str, list[dt.date]] = defaultdict(list)
+    for kept in shelf.all(KIND):
+        name, day = note_of(kept.content)
+        found[name].append(day)
+    return {name: tuple(sorted(days)) for name, days in found.items()}
+
+
+def note_of(content: Mapping[str, Any]) -> tuple[str, dt.date]:
+    """The plant and the day of what was kept."""
+    return plant(content["plant"]).id, dt.date.fromisoformat(content["on"])
+
+
+def note(shelf: Shelf, typed: Typed, today: dt.date) -> Kept:
+    """Keep that a plant was open on a day; the same note once. Raises `InputError` by field."""
+    name = _plant(typed.get("plant", ""))
+    day = _day(typed.get("on", ""), today)
+    content = {"plant": name, "on": day.isoformat()}
+    for kept in shelf.all(KIND):
+        if kept.content == content:
+            return kept
+    return shelf.add(KIND, plant(name).english, content)
+
+
+def _plant(word: str) -> str:
+    found = find(word.strip())
+    if not word.strip():
+        raise refuse("plant", "season.missing-plant", "season.missing-plant-try")
+    if not found:
+        raise refuse("plant", "plants.unknown", "plants.unknown-no-choice", word=word.strip()[:40])
+    return found[0].id
+
+
+def _day(text: str, today: dt.date) -> dt.date:
+    try:
+        day = dt.date.fromisoformat(text.strip()) if text.strip() else today
+    except ValueError as trouble:
+        told = {"typed": text.strip()[:40]}
+        raise refuse("on", "season.no-date", "season.no-date-try", **told) from trouble
+    if day > today:
+        raise refuse("on", "season.not-yet-seen", "season.not-yet-seen-try")
+    if day.year < 1951:  # [own] as far back as the calendar goes
+        raise refuse("on", "season.no-date", "season.no-date-try", typed=text.strip()[:40])
+    return day
+
+
+def take_back(shelf: Shelf, number: int) -> Kept:
+    """Take a note back. Raises `Missing`."""
+    kept = shelf.get(number)
+    if kept.kind != KIND:
+        raise Missing(KIND, number)
+    return shelf.remove(number)
+
+
+def notes(shelf: Shelf, words: Words) -> Sequence[Note]:
+    """Every note, the newest first."""
+    kept = sorted(shelf.all(KIND), key=lambda each: each.content["on"], reverse=True)
+    return [
+        Note(each.id, plant(each.content["plant"]).english, date(words, _on(each))) for each in kept
+    ]
+
+
+def _on(kept: Kept) -> dt.date:
+    return dt.date.fromisoformat(kept.content["on"])

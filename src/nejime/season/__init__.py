@@ -1,0 +1,1 @@
+"""The season: the traditional calendar, the climate of a place, and what is in bloom there."""

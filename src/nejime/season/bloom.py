@@ -1,0 +1,73 @@
+"""When a plant is in bloom at a place, how sure that is, and from what it is known.
+
+Model: several answers may be had for one plant; the best evidence speaks, the others are kept. In
+the order of trust: the teacher's own notes, a dated bloom elsewhere found again by warmth, the same
+date moved by Hopkins' law, published degree days, short days, and the months of the plant table.
+All sums begin anew each year, half a year later in the south.
+Limits: without a cold winter and near the equator nothing of this holds, and confidence is low.
+Source: of each kind of evidence in its own module; the guide says what was tried against records.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Sequence
+from dataclasses import replace
+
+from nejime.plants.table import Plant
+from nejime.season.answer import Bloom, Confidence, Measured, Site, Stage
+from nejime.season.elsewhere import by_anchors, by_sums
+from nejime.season.months import by_day_length, by_months, open_d
+from nejime.season.notes import by_notes
+
+__all__ = ["Bloom", "Site", "Stage", "bloom"]
+
+SURE_D = 7  # [own] a week to either side: a class can be planned on it
+
+
+def bloom(
+    plant: Plant,
+    site: Site,
+    day: dt.date,
+    *,
+    seen: Sequence[dt.date] = (),
+    measured: Measured | None = None,
+) -> Bloom | None:
+    """The bloom nearest to a day; None where nothing is known of the plant there.
+
+    `seen` are the days on which the teacher saw it open here, in any year; `measured` are daily
+    mean temperatures here, of any years, in °C.
+    """
+    known = measured or {}
+    notes = by_notes(plant.id, site, day, seen, known, open_d(plant, site))
+    found = notes if site.barren else [*notes, *_without_notes(plant, site, day, known)]
+    if not found:
+        return None
+    best, *others = (replace(each, confidence=_confidence(each, site)) for each in found)
+    return replace(best, others=tuple(others))
+
+
+def _without_notes(plant: Plant, site: Site, day: dt.date, known: Measured) -> list[Bloom]:
+    """What is known from elsewhere, the most trusted first."""
+    return [
+        *by_anchors(plant.id, site, day, known),
+        *by_day_length(plant.id, site, day),
+        *_surest(by_sums(plant.id, site, day, known) + by_months(plant, site, day, known)),
+    ]
+
+
+def _surest(found: list[Bloom]) -> list[Bloom]:
+    """The narrowest first: a published sum may say less than months do."""
+    return sorted(found, key=lambda each: each.error_d)
+
+
+def _confidence(of: Bloom, site: Site) -> Confidence:
+    if of.evidence == "seen":
+        return "good"
+    if of.evidence == "all-year":
+        return "fair"
+    if of.evidence == "own-record":
+        sure = of.spread_d <= SURE_D and not site.mild
+        return "good" if sure else "fair"
+    doubtful = of.confidence == "low" or of.evidence not in ("anchor", "hopkins")
+    return "low" if site.mild or doubtful else "fair"
