@@ -198,6 +198,18 @@ def test_the_occasions_own_material_comes_first():
     assert without[0].picks[0].choice.plant.id != "susuki"
 
 
+@pytest.mark.source("memory", "flowers for graves in the week of the equinox: told, not put first")
+def test_what_is_traditional_from_memory_alone_does_not_lead():
+    week = held("spring-higan", dt.date(2027, 3, 20))
+    told = in_season(Asked(week.first, {}, held=week), plants())
+    (stock,) = (each for each in told.shops["mass"] if each.plant.id == "stock")
+    assert stock.of_occasion
+    assert not stock.leads
+    plain = in_season(Asked(week.first, {}), plants())
+    for role in ROLES:
+        assert ids(told.of(role)) == ids(plain.of(role))
+
+
 def test_in_the_south_the_date_stays_and_something_local_is_asked_for():
     peach = held("peach-festival", dt.date(2027, 3, 3))
     south = in_season(Asked(peach.first, {}, southern=True, held=peach), plants())

@@ -17,6 +17,7 @@ from typing import Any
 from nejime import __version__
 from nejime.basis.sayings import Saying, Words
 from nejime.desk.beside import note, noted
+from nejime.desk.blooming import with_blooms
 from nejime.desk.classes import fingerprint, read
 from nejime.desk.known_plants import own_plants, plants_said, said_of
 from nejime.desk.plan_class import words_of
@@ -242,7 +243,7 @@ def stop(shelf: Shelf, kept: Kept, today: dt.date) -> None:
 
 def _question(shelf: Shelf, kept: Kept, day: dt.date, asked: int | str | None) -> dict[str, Any]:
     return {
-        "tree": kept.content,
+        "tree": with_blooms(shelf, kept.content),
         "today": day.isoformat(),
         "reason": asked,
         "nejime": __version__,
@@ -259,7 +260,7 @@ def sheet(shelf: Shelf, kept: Kept, name: str, today: dt.date) -> bytes:
     """One of the `SHEETS` of a class as PDF. Raises `Missing`, `InputError`."""
     if name not in SHEETS:
         raise Missing("paper", kept.id)
-    lesson, made = _made(fingerprint(kept.content), today, own_plants(shelf))
+    lesson, made = _made(fingerprint(with_blooms(shelf, kept.content)), today, own_plants(shelf))
     words, above = words_of(lesson), occasion(lesson, words_of(lesson))
     return printed(lesson, [_sheet(name, lesson, made, words, above)])
 

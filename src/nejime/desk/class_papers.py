@@ -19,6 +19,7 @@ from typing import Any
 from nejime import __version__
 from nejime.basis.sayings import Saying, Words
 from nejime.desk.beside import note, noted
+from nejime.desk.blooming import with_blooms
 from nejime.desk.classes import fingerprint, read
 from nejime.desk.known_plants import plants_said, said_of
 from nejime.desk.plan_class import papers_of
@@ -136,7 +137,11 @@ def packed(files: Mapping[str, bytes]) -> bytes:
 def ask(shelf: Shelf, class_id: int, today: dt.date) -> None:
     """Asks for the papers of a class as it is now. Raises `Missing`."""
     kept = shelf.get(class_id)
-    question = {"tree": kept.content, "today": today.isoformat(), "nejime": __version__}
+    question = {
+        "tree": with_blooms(shelf, kept.content),
+        "today": today.isoformat(),
+        "nejime": __version__,
+    }
     question |= said_of(shelf, read(kept)[0])
     note(shelf, KIND, class_id, {"job": shelf.ask(JOB, question).id, "of": _of(shelf, kept)})
 
@@ -202,7 +207,7 @@ def _job(shelf: Shelf, class_id: int) -> tuple[Any, str]:
 
 def _of(shelf: Shelf, kept: Kept) -> str:
     """Equal while the class and what she said of its plants are as they were."""
-    told = {**kept.content, **said_of(shelf, read(kept)[0])}
+    told = {**with_blooms(shelf, kept.content), **said_of(shelf, read(kept)[0])}
     return sha256(fingerprint(told).encode()).hexdigest()
 
 

@@ -7,6 +7,7 @@ import tomllib
 from typing import Any
 
 from nejime.basis import tables
+from nejime.desk import seen, where
 from nejime.desk.classes import KEPT_KINDS, bring_in
 from nejime.desk.displays import KIND as DISPLAY
 from nejime.desk.new_class import SATURDAY
@@ -20,6 +21,8 @@ FILE = "demo/class.toml"
 DATE = "{date}"
 PIECE = {"line": "flowering-quince", "heart": "tulip", "leaf": "aspidistra"}
 ON_DISPLAY = (("flowering-quince", 3), ("tulip", 3), ("aspidistra", 3))
+PLACE = {"city": "Chicago, US", "name": "Millbrook"}
+SEEN = {"forsythia": (4, 14), "flowering-quince": (4, 27)}  # invented
 MARCH = 3  # early spring, as its material
 OF_SETTINGS = (
     "library",
@@ -57,6 +60,7 @@ def lay_out(shelf: Shelf, today: dt.date | None = None) -> Kept:
         chosen = {key: told[key] for key in OF_SETTINGS if key in told}
         shelf.only(SETTINGS, SETTINGS, chosen)
     _lay_out_piece(shelf)
+    _lay_out_place(shelf, day)
     _lay_out_display(shelf, today or dt.date.today())
     return kept
 
@@ -65,6 +69,14 @@ def _lay_out_piece(shelf: Shelf) -> None:
     """A piece to look at, of what the class uses."""
     words = words_for(shelf)
     begin(shelf, {"vessel": "dish", "form": "upright", **PIECE}, words)
+
+
+def _lay_out_place(shelf: Shelf, day: dt.date) -> None:
+    """Where its garden is, and what was seen open there in the spring before."""
+    if not where.place(shelf).told:
+        where.keep(shelf, PLACE)
+        for name, (month, number) in SEEN.items():
+            seen.note(shelf, {"plant": name, "on": f"{day.year - 1}-{month:02}-{number:02}"}, day)
 
 
 def _lay_out_display(shelf: Shelf, today: dt.date) -> None:

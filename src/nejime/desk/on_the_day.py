@@ -13,6 +13,7 @@ from typing import Any
 from nejime.basis.errors import refuse
 from nejime.basis.sayings import Saying, Words
 from nejime.desk.beside import note, noted
+from nejime.desk.blooming import with_blooms
 from nejime.desk.buy import QUICK, printed
 from nejime.desk.classes import read
 from nejime.desk.known_plants import own_plants, plants_said, said_of
@@ -103,7 +104,7 @@ def count(shelf: Shelf, kept: Kept, fields: Mapping[str, str]) -> None:
 
 def _as_now(shelf: Shelf, kept: Kept) -> dict[str, Any]:
     """The class, and what she said of its plants, as they are now."""
-    return {"tree": kept.content, **said_of(shelf, read(kept)[0])}
+    return {"tree": with_blooms(shelf, kept.content), **said_of(shelf, read(kept)[0])}
 
 
 def morning(shelf: Shelf, kept: Kept) -> Morning:
@@ -163,10 +164,10 @@ def _handouts(day: _Day, names: Collection[str], words: Words) -> list[Sheet]:
 
 def _day(shelf: Shelf, kept: Kept, told: Mapping[str, Any]) -> _Day:
     rules = known_rules()
-    own = own_plants(shelf)
-    lesson = read_class_tree("", kept.content, rules, own)
+    own, tree = own_plants(shelf), with_blooms(shelf, kept.content)
+    lesson = read_class_tree("", tree, rules, own)
     then = read_class_tree(
-        "", told.get("tree", kept.content), rules, plants_said(told) if "tree" in told else own
+        "", told.get("tree", tree), rules, plants_said(told) if "tree" in told else own
     )
     today = lesson.starts.date()
     planned = supplying(then, rules, today, limits=QUICK)

@@ -33,10 +33,11 @@ from nejime.material.choosing import (
     InSeason,
     Proposal,
     in_season,
-    proposals,
+    proposed,
     roles_of,
 )
 from nejime.material.occasions import Held, held_on, soon
+from nejime.material.unlucky import PURPOSES, Advice, advice_on, places_of
 from nejime.plants.plant import CENTRAL_JAPAN, SHOPS, SHOPS_JAPAN, Plant
 from nejime.plants.table import plants
 from nejime.reading.when import zone_names
@@ -74,6 +75,8 @@ class Season:
     soon: tuple[Held, ...]
     found: InSeason
     proposals: tuple[Proposal, ...]
+    advice: tuple[Advice, ...]
+    purpose: str = ""
 
     @property
     def southern(self) -> bool:
@@ -121,6 +124,7 @@ def season_on(
         held[0] if held else None,
         purpose,
     )
+    found = in_season(asked, of)
     return Season(
         day,
         zone,
@@ -131,8 +135,15 @@ def season_on(
         blooms,
         held,
         soon(day, zone, SOON_D) if day.year < LAST_YEAR else (),
-        in_season(asked, of),
-        proposals(asked, of),
+        found,
+        proposed(found),
+        advice_on(
+            "",
+            purpose=purpose,
+            occasion=held[0].occasion.id if held else "",
+            places=places_of(region),
+        ),
+        purpose,
     )
 
 
@@ -149,6 +160,13 @@ def here(shelf: Shelf, day: dt.date, *, purpose: str = "") -> Season:
     )
 
 
+def in_gardens(of: Season) -> tuple[tuple[int, Plant], ...]:
+    """What gardens have that day, each plant once with how many months, the shortest first."""
+    found = {choice.plant.id: choice for role in ROLES for choice in of.found.garden[role]}
+    ranked = sorted(found.values(), key=lambda choice: choice.rank)
+    return tuple((choice.months, choice.plant) for choice in ranked)
+
+
 def day_of(text: str, today: dt.date) -> dt.date:
     """The day that is asked for; today where nothing is. Raises `InputError` at `on`."""
     try:
@@ -156,6 +174,11 @@ def day_of(text: str, today: dt.date) -> dt.date:
     except ValueError as trouble:
         told = {"typed": text.strip()[:40]}
         raise refuse("on", "season.no-date", "season.no-date-try", **told) from trouble
+
+
+def purpose_of(word: str) -> str:
+    """What a piece is for; nothing particular where that is not known."""
+    return word if word in PURPOSES else ""
 
 
 def nearest_day(day: dt.date) -> dt.date:

@@ -14,6 +14,7 @@ from nejime.desk.where import Place, city_name
 from nejime.drawings.year_wheel import MOST, Arc, Tick, year_wheel
 from nejime.material.choosing import ROLES, Choice, Proposal, Role, roles_of
 from nejime.material.occasions import Held
+from nejime.material.unlucky import PURPOSES
 from nejime.papers.wording import clock, date
 from nejime.plants.plant import Plant
 from nejime.season.answer import Bloom
@@ -89,6 +90,7 @@ class SeasonWords:
     coming: tuple[PlantWords, ...]
     proposals: tuple[tuple[PickWords, ...], ...]
     left_out: tuple[str, ...]
+    advice: tuple[str, ...]
     wheel: str
     on_wheel: tuple[str, ...]
 
@@ -111,9 +113,16 @@ def season_words(of: Season, words: Words) -> SeasonWords:
         coming=_coming(of, words),
         proposals=tuple(_proposal_words(each, words) for each in of.proposals),
         left_out=tuple(words.say(each.says) for each in of.found.left_out),
+        advice=tuple(words.say(each.says) for each in of.advice),
         wheel=wheel(of, words),
         on_wheel=tuple(arc.name for arc in wheel_arcs(of)),
     )
+
+
+def purposes(words: Words) -> tuple[tuple[str, str], ...]:
+    """What a piece can be for, the usual first."""
+    told = [(each, words.say(Saying(f"season.for.{each}"))) for each in PURPOSES]
+    return (("", words.say(Saying("season.for.class"))), *told)
 
 
 def _zone_name(zone: ZoneInfo) -> str:

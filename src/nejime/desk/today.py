@@ -11,13 +11,16 @@ from itertools import groupby
 
 from nejime.basis.errors import InputError
 from nejime.basis.sayings import Saying, Words
+from nejime.desk.blooming import with_blooms
 from nejime.desk.classes import Listed, classes, fingerprint, read
 from nejime.desk.displays import Listed as OnDisplay
 from nejime.desk.displays import due as due_on_display
 from nejime.desk.known_plants import known_plants, own_plants
+from nejime.desk.season import here, in_gardens, nearest_day
 from nejime.desk.settings import settings
 from nejime.desk.shelf import Shelf
 from nejime.desk.taught import known_rules
+from nejime.desk.where import place
 from nejime.drawings.elevation import elevation
 from nejime.drawings.scene import scene
 from nejime.forms.piece import piece
@@ -86,6 +89,8 @@ class Today:
     shops: tuple[InSeason, ...]
     nothing_kept: bool
     on_display: tuple[OnDisplay, ...] = ()
+    place: str = ""
+    """For where gardens are told; empty where only months are known."""
 
 
 def today(shelf: Shelf, now: dt.datetime, words: Words) -> Today:
@@ -95,26 +100,29 @@ def today(shelf: Shelf, now: dt.datetime, words: Words) -> Today:
     south = is_southern(settings(shelf)["zone"])
     in_garden = northern_month(day.month, southern=south)
     known = known_plants(shelf)
+    where = place(shelf)
+    garden = _season(known, "garden_months", TEMPERATE_NORTH, in_garden)
+    if where.told:
+        garden = _grown(in_gardens(here(shelf, nearest_day(day))))
     return Today(
         says=date(words, day),
-        days=_days(ahead, day, own_plants(shelf), words),
+        days=_days(shelf, ahead, day, words),
         coming=ahead,
         month=words.say(Saying(f"papers.month.{day.month}")),
-        garden=_season(known, "garden_months", TEMPERATE_NORTH, in_garden),
-        shops=_season(known, "market_months", SHOPS, day.month),
+        garden=garden,
+        place=where.name or words.say(Saying("season.your-place")) if where.told else "",
+        shops=_season(known, "market_months", SHOPS, in_garden),
         nothing_kept=not (ahead or over or shelf.all("piece") or shelf.all("display")),
         on_display=due_on_display(shelf, now),
     )
 
 
-def _days(
-    ahead: Sequence[Listed], today: dt.date, own: tuple[Plant, ...], words: Words
-) -> tuple[Day, ...]:
+def _days(shelf: Shelf, ahead: Sequence[Listed], today: dt.date, words: Words) -> tuple[Day, ...]:
     """The next days on which something is due, class by class."""
     due = [
         (task.begins.date(), number, task)
         for number, listed in enumerate(ahead)
-        for task in _tasks_of(listed, own)
+        for task in _tasks_of(shelf, listed)
         if task.begins.date() >= today and task.kind != RESTING
     ]
     due.sort(key=lambda each: each[:2])  # the tasks of a class are in order
@@ -130,11 +138,12 @@ def _due(task: Task, words: Words) -> Due:
     return Due(clock(words, task.begins), words.say(task.says), lasts(task.minutes, words))
 
 
-def _tasks_of(listed: Listed, own: tuple[Plant, ...]) -> tuple[Task, ...]:
+def _tasks_of(shelf: Shelf, listed: Listed) -> tuple[Task, ...]:
     """Everything before a class; nothing while it cannot be planned."""
     if read(listed.kept)[0] is None:
         return ()
-    return _tasks(fingerprint(listed.kept.content), own)
+    tree = with_blooms(shelf, listed.kept.content)
+    return _tasks(fingerprint(tree), own_plants(shelf))
 
 
 @lru_cache(maxsize=REMEMBERED)
@@ -147,7 +156,18 @@ def _tasks(tree: str, own: tuple[Plant, ...]) -> tuple[Task, ...]:
         return ()
 
 
-# In season: months only
+# In season: by what blooms here, or by months alone
+
+
+def _grown(there: Sequence[tuple[int, Plant]]) -> tuple[InSeason, ...]:
+    """What gardens here have, kind by kind, the shortest season first."""
+    found = []
+    for kind in KINDS:
+        names = [each.english for months, each in there if each.kind == kind and months < ALL_YEAR]
+        if names:
+            first, rest = names[:SHORTEST_FIRST], names[SHORTEST_FIRST:]
+            found.append(InSeason(kind, tuple(first), tuple(rest)))
+    return tuple(found)
 
 
 @lru_cache(maxsize=24)

@@ -128,7 +128,10 @@ def _lots(lesson: Lesson, bought: Buying) -> tuple[Lot, ...]:
     days = {each.shop.name: frozenset(each.shop.days) for each in bought.by_shop}
     for buy in bought.buys:
         counted[buy.bunch.plant, "shop", buy.bunch.shop] += buy.stems
+    opens: dict[tuple[str, str], dt.date] = {}
     for cut in bought.from_garden:
+        if cut.branch.blooms is not None:
+            opens[cut.branch.plant, cut.branch.name] = cut.branch.blooms
         counted[cut.branch.plant, "garden", cut.branch.name] += cut.count
     return tuple(
         Lot(
@@ -138,6 +141,7 @@ def _lots(lesson: Lesson, bought: Buying) -> tuple[Lot, ...]:
             place,
             sells_on=days.get(place, frozenset()) if origin == "shop" else frozenset(),
             in_bud=name in budded,
+            bloom=opens.get((name, place)) if origin == "garden" else None,
         )
         for (name, origin, place), count in counted.items()
     )

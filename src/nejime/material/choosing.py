@@ -3,8 +3,8 @@
 Model: a plant is in season in gardens where its stage on the day is bud, colour showing or open;
 where the stage is not known, and where it is there nearly all year, in the months of the plant
 table. In shops the months decide. Months of the north are turned by half a year in the south.
-First comes the material of the occasion, then what has the shortest season, then what is best cut,
-then the name.
+First comes the material of the occasion, where more than memory says so, then what has the shortest
+season, then what is best cut, then the name.
 A proposal names a plant for the line, which is on the first two stems and should tell the season, a
 flower for fullness and, where there is one, a leaf; each with a fall-back that shops nearly always
 have. What is unlucky is told, never left out; what the law of the region forbids is left out.
@@ -79,8 +79,9 @@ class Choice:
     """A plant to be had on the day, in gardens or in shops.
 
     `months` is how many months of the year it is to be had there, 12 where that is not known.
-    `stage` is None where it is not known, and always in shops, which bring material on. `spreads`:
-    it spreads in the region where it does not belong.
+    `stage` is None where it is not known, and always in shops, which bring material on. `leads`:
+    it is the occasion's own by more than memory. `spreads`: it spreads in the region where it does
+    not belong.
     """
 
     plant: Plant
@@ -88,6 +89,7 @@ class Choice:
     months: int
     stage: Stage | None
     of_occasion: bool
+    leads: bool
     spreads: bool
     reasons: tuple[Saying, ...]
     advice: tuple[Advice, ...]
@@ -112,7 +114,7 @@ class Choice:
     def rank(self) -> tuple[bool, int, int, str, bool]:
         """What comes first is the smaller."""
         best = len(TO_BE_HAD) if self.stage is None else TO_BE_HAD.index(self.stage)
-        return not self.of_occasion, self.months, best, self.plant.english, self.where == "shop"
+        return not self.leads, self.months, best, self.plant.english, self.where == "shop"
 
 
 @dataclass(frozen=True, slots=True)
@@ -247,6 +249,7 @@ def _choice(
     plant: Plant, where: Where, facts: tuple[Fact, ...], stage: Stage | None, asked: Asked
 ) -> Choice:
     occasion = asked.held.occasion if asked.held else None
+    of_occasion = occasion is not None and plant.id in occasion.plants
     months = len(_months(facts)) or 12
     places = places_of(asked.region)
     spreading = [
@@ -259,7 +262,8 @@ def _choice(
         where=where,
         months=months,
         stage=stage,
-        of_occasion=occasion is not None and plant.id in occasion.plants,
+        of_occasion=of_occasion,
+        leads=of_occasion and occasion is not None and occasion.grade != "memory",
         spreads=bool(spreading),
         reasons=(
             *_reasons(plant, where, facts, stage, asked),

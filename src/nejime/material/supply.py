@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from dataclasses import dataclass
 from typing import Literal
 
@@ -111,6 +112,7 @@ class GardenBranch:
 
     `thickness_mm` is at the cut end, None where nobody said. `whence`: cut in a garden, a gift, or
     left over from the last class. `shoots` are the side shoots that each of them has at least.
+    `blooms` is the day on which it opens outdoors, None where nobody said.
     """
 
     plant: str
@@ -120,3 +122,4 @@ class GardenBranch:
     name: str = ""
     whence: Whence = "garden"
     shoots: tuple[Shoot, ...] = ()
+    blooms: dt.date | None = None

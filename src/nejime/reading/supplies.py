@@ -159,4 +159,5 @@ def _branch(sheet: Sheet, at: Path, table: GardenTable) -> GardenBranch:
         name=table.name,
         whence=table.whence,
         shoots=table.shoots,
+        blooms=table.blooms,
     )

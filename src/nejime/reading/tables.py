@@ -243,4 +243,5 @@ class GardenTable(Table):
     thickness: StemMm | None = None
     shoots: Shoots = ()
     whence: Annotated[Whence, one_of(WHENCES)] = Field(default="garden", alias="from")
+    blooms: Annotated[dt.date, day()] | None = None
     name: Line = ""

@@ -21,7 +21,11 @@ def plants(typed: str) -> tuple[Plant, ...]:
     asked = [word.strip() for word in re.split(r"[,;、，\n]", typed) if word.strip()]
     found = {word: found_by_name(word) for word in asked}
     faults = [
-        Fault("plants", Saying("reading.talking.no-plant", word=word), meant(table.nearest(word)))
+        Fault(
+            "plants",
+            Saying("reading.talking.no-plant", word=word),
+            Saying("reading.talking.no-plant-try", meant=meant(table.nearest(word))),
+        )
         for word, known in found.items()
         if known is None
     ]

@@ -25,7 +25,8 @@ def _shown(request: Request, trouble: InputError | None = None, **told: Any) -> 
     asked = request.query_params.get("on", "")
     faults = [] if trouble is None else list(trouble.faults)
     try:
-        found = season.here(shelf, season.day_of(asked, today))
+        purpose = season.purpose_of(request.query_params.get("for", ""))
+        found = season.here(shelf, season.day_of(asked, today), purpose=purpose)
     except InputError as wrong:
         faults += wrong.faults
         found = season.here(shelf, season.nearest_day(today))
@@ -36,6 +37,8 @@ def _shown(request: Request, trouble: InputError | None = None, **told: Any) -> 
         words=words,
         season=season_words.season_words(found, words),
         on=asked,
+        purpose=found.purpose,
+        purposes=season_words.purposes(words),
         notes=seen.notes(shelf, words),
         today=today.isoformat(),
         wrong=beside(faults, words),
