@@ -157,3 +157,26 @@ def test_a_latex_allergy_is_told_to_the_teacher_without_a_name() -> None:
     assert "Person 2" not in said(found, *AUDIENCES)
     assert "has a latex allergy" in said(found, "teacher")
     assert "has a latex allergy" not in said(cautions(a_class(3), SPRING), *AUDIENCES)
+
+
+def test_where_the_law_is_not_known_the_teacher_is_told_to_ask() -> None:
+    """Not known is an answer: no plant is forbidden, and none is said to be allowed."""
+    words = "law forbids here is not known to us"
+    for region in ("", "Norway", "US"):
+        found = cautions(a_class(2, region=region), SPRING)
+        assert words in said(found, "teacher")
+        assert words not in said(found, "everyone", "home")
+        assert found.blocks == ()
+    assert words not in said(cautions(a_class(2, region="Japan"), SPRING), *AUDIENCES)
+
+
+@pytest.mark.source("practice", "nobody gathers what they cannot name; hogweed's sap burns")
+def test_whoever_goes_on_at_home_is_told_not_to_gather_what_they_cannot_name() -> None:
+    home = said(cautions(a_class(2), SPRING), "home")
+    assert "Gather only what you can name" in home
+    assert "hogweed" in home
+
+
+@pytest.mark.source("memory", "a dish in which lead stood is not for food, lined or not")
+def test_a_lining_does_not_make_a_dish_fit_for_food() -> None:
+    assert "lined or not" in said(cautions(a_class(2), SPRING), "everyone")

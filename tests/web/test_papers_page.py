@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import datetime as dt
 import io
+import re
 import zipfile
 
 import icalendar
 import pikepdf
 import pytest
 
+from nejime.basis.sayings import Words
 from nejime.desk import class_papers
 from nejime.desk.classes import bring_in
 from nejime.desk.demo import lay_out
@@ -117,3 +119,27 @@ def test_what_is_being_made_stops_at_the_next_step(shelf):
 def test_equal_papers_are_equal_bytes():
     files = {"b.pdf": b"b", "a.svg": b"<svg/>"}
     assert class_papers.packed(files) == class_papers.packed(dict(reversed(files.items())))
+
+
+def test_papers_are_out_of_date_where_she_says_something_of_their_plants(client, shelf, small):
+    asked = known_of(client, shelf, small)
+    assert "known" not in asked
+    of = {"forsythia": "", "rose": ""}
+    for name in of:
+        page = client.get("/review", params={"word": name, "shown": "all"}).text
+        of[name] = re.search(r'name="mark" value="(\w+)"', page)[1]
+    client.post("/review", data={"mark": of["rose"], "act": "right"})
+    kept = shelf.get(small.id)
+    assert class_papers.papers(shelf, kept, Words()).fresh
+    client.post("/review", data={"mark": of["forsythia"], "act": "right"})
+    assert not class_papers.papers(shelf, kept, Words()).fresh
+    (said,) = known_of(client, shelf, small)["known"]["rows"]
+    assert said["about"] == "forsythia"
+    assert class_papers.papers(shelf, kept, Words()).fresh
+
+
+def known_of(client, shelf, small):
+    """What is asked of the worker now."""
+    client.post(f"/classes/{small.id}/papers")
+    job, _ = class_papers._job(shelf, small.id)
+    return job.question

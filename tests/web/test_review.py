@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from starlette.testclient import TestClient
 from web.asked import TODAY, faults, text
 
-from nejime.desk import carry, review
+from nejime.desk import carry, from_memory, review
 from nejime.desk.demo import lay_out
 from nejime.desk.known_plants import corrections, known_plant, known_plants
 from nejime.desk.shelf import Shelf, open_shelf
@@ -161,7 +161,7 @@ def test_any_page_number_shows_a_page(client: TestClient, page: str) -> None:
 def test_nothing_that_is_typed_breaks_it(
     client: TestClient, shelf: Shelf, low: str, high: str, act: str
 ) -> None:
-    mark = review.mark_of(next(iter(review._rows().values())).key)
+    mark = next(iter(from_memory.memory_rows()))
     page = client.post(
         "/review", data={**TULIP, "mark": mark, "act": act, "low": low, "high": high}
     )
@@ -175,7 +175,7 @@ def test_nothing_that_is_typed_breaks_it(
     max_examples=20, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture]
 )
 def test_to_undo_everything_restores_the_table(shelf: Shelf, acts) -> None:
-    keys = list(review._rows())[:31]
+    keys = list(from_memory.memory_rows())[:31]
     for number, act in acts:
         review.say(shelf, {"mark": keys[number], "act": act}, TODAY)
     for mark in keys:

@@ -1,39 +1,34 @@
 """Look over what is known from memory only: say that it is right, or put one's own numbers there.
 
-Every table with a grade is asked for its rows (`LISTINGS`); a table that comes later adds itself
-there. What she says is one document; each act changes what is said of one row, from whatever the
-document is by then, so that two windows do not undo each other.
+The rows of every table come from `from_memory`. What she says is one document; each act changes
+what is said of one row, from whatever the document is by then, so that two windows do not undo
+each other.
 """
 
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
-from functools import cache, lru_cache
-from hashlib import sha256
+from functools import lru_cache
 from typing import Any
 
 from nejime.basis.sayings import Saying, Words
+from nejime.desk.from_memory import home_of, mark_of, memory_rows, plant_names
 from nejime.desk.known_plants import KIND, corrections, kept_review
 from nejime.desk.plant_words import range_said
 from nejime.desk.settings import settings
 from nejime.desk.shelf import Conflict, Missing, Shelf
 from nejime.desk.sourced import Sourced, sourced
-from nejime.keeping.conditioning import treatments
-from nejime.lesson.cautions import caution_rows
 from nejime.papers.wording import sentence
 from nejime.plants.plant import UNIT_OF
 from nejime.plants.review import (
-    FACTS,
     MEMORY,
     Correction,
     Row,
     RowKey,
-    from_memory,
-    rows_of,
 )
-from nejime.plants.table import find, plant, plants
+from nejime.plants.table import find, plant
 from nejime.reading.corrections import read_corrections, written_corrections
 from nejime.reading.ranges import KIND_OF, as_typed, typed_range
 
@@ -42,32 +37,8 @@ A_PAGE = 8  # [own] groups: more rows than that nobody looks over in one go
 SHOWN = ("left", "mine", "said", "all")
 RIGHT, OWN, UNDO = "right", "own", "undo"
 REMEMBERED = 300  # [own] the same few names stand in every class
-MARK_LETTERS = 12  # [own] of a digest: no two of some thousand rows are alike in so many
 
 Typed = Mapping[str, str]
-
-
-def _of_plants() -> Iterator[Row]:
-    for each in plants():
-        yield from rows_of(each)
-
-
-def _of_treatments() -> Iterator[Row]:
-    for each in treatments().values():
-        for step in each.steps:
-            key = RowKey(
-                "conditioning", each.key, step.name, step.place, step.source, step.low, step.high
-            )
-            yield Row(key, step.says, step.unit, step.grade)
-
-
-def _of_cautions() -> Iterator[Row]:
-    for row in caution_rows():
-        key = RowKey("cautions", row["about"], row["id"], row["place"], row["source"])
-        yield Row(key, Saying(f"lesson.caution.{row['id']}"), "", row["grade"])
-
-
-LISTINGS: tuple[Callable[[], Iterable[Row]], ...] = (_of_plants, _of_treatments, _of_cautions)
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,39 +84,17 @@ class Review:
     choices: tuple[str, ...] = SHOWN
 
 
-@cache
-def _rows() -> Mapping[str, Row]:
-    """Every row from memory by its mark, in the order of the tables."""
-    found = from_memory(row for listing in LISTINGS for row in listing())
-    return {mark_of(row.key): row for row in found}
-
-
-def mark_of(key: RowKey) -> str:
-    """A short name for a row, for addresses and forms."""
-    told = (key.table, key.about, key.what, key.place, key.source, key.low, key.high)
-    return sha256(repr(told).encode()).hexdigest()[:MARK_LETTERS]
-
-
 def left(shelf: Shelf) -> int:
     """How many rows from memory nobody has looked over."""
     said = {each.row for each in corrections(shelf)}
-    return sum(row.key not in said for row in _rows().values())
+    return sum(row.key not in said for row in memory_rows().values())
 
 
 def left_of(shelf: Shelf, plant_id: str) -> int:
     """How many of them are about one plant."""
     said = {each.row for each in corrections(shelf)}
-    rows = _rows_about(plant_id)
-    return sum(row.key not in said for row in rows)
-
-
-def _rows_about(plant_id: str) -> list[Row]:
-    return [row for row in _rows().values() if _home(row) == plant_id]
-
-
-def _home(row: Row) -> str:
-    """The group to which a row belongs: its plant, or else its table."""
-    return row.key.about if row.key.table in (FACTS, "plant_hazards") else row.key.table
+    of = [row for row in memory_rows().values() if home_of(row) == plant_id]
+    return sum(row.key not in said for row in of)
 
 
 # The page
@@ -156,7 +105,7 @@ def review(shelf: Shelf, fields: Typed, words: Words) -> Review:
     word, shown = fields.get("word", "").strip(), fields.get("shown", "")
     shown = shown if shown in SHOWN else SHOWN[0]
     said = {each.row: each for each in corrections(shelf)}
-    rows = {**_rows(), **_found_alone(said)}
+    rows = {**memory_rows(), **_found_alone(said)}
     homes = _chosen(_by_home(rows), word, shown, said, plants_used(shelf))
     asked = fields.get("page", "")
     pages = max(1, -(-len(homes) // A_PAGE))
@@ -165,8 +114,8 @@ def review(shelf: Shelf, fields: Typed, words: Words) -> Review:
     unit = words.unit if words.unit == "in" else "cm"
     return Review(
         groups=tuple(_group(*each, said, words, unit) for each in some),
-        left=sum(row.key not in said for row in _rows().values()),
-        of=len(_rows()),
+        left=sum(row.key not in said for row in memory_rows().values()),
+        of=len(memory_rows()),
         word=word,
         shown=shown,
         page=page,
@@ -177,13 +126,13 @@ def review(shelf: Shelf, fields: Typed, words: Words) -> Review:
 def _by_home(rows: Mapping[str, Row]) -> dict[str, list[Row]]:
     found: dict[str, list[Row]] = {}
     for row in rows.values():
-        found.setdefault(_home(row), []).append(row)
+        found.setdefault(home_of(row), []).append(row)
     return found
 
 
 def _found_alone(said: Mapping[RowKey, Correction]) -> dict[str, Row]:
     """Numbers of her own whose row the tables no longer have."""
-    known = {row.key for row in _rows().values()}
+    known = {row.key for row in memory_rows().values()}
     return {
         mark_of(key): Row(
             key, Saying(f"plants.what.{key.what}"), UNIT_OF[key.what], MEMORY, takes_numbers=True
@@ -225,12 +174,7 @@ def _is_wanted(row: Row, shown: str, said: Mapping[RowKey, Correction]) -> bool:
 
 def _sorting(home: str) -> tuple[bool, str]:
     """Tables that are not about single plants come before the plants that she does not use."""
-    return (home in _plant_names(), _plant_names().get(home, home))
-
-
-@cache
-def _plant_names() -> Mapping[str, str]:
-    return {each.id: each.english for each in plants()}
+    return (home in plant_names(), plant_names().get(home, home))
 
 
 def _group(
@@ -241,8 +185,8 @@ def _group(
     words: Words,
     unit: str,
 ) -> Group:
-    is_plant = home in _plant_names()
-    title = _plant_names()[home] if is_plant else words.say(Saying(f"review.group.{home}"))
+    is_plant = home in plant_names()
+    title = plant_names()[home] if is_plant else words.say(Saying(f"review.group.{home}"))
     lines = tuple(_line(row, said.get(row.key), words, unit) for row in rows)
     return Group(
         plant=home if is_plant else "",
@@ -254,6 +198,7 @@ def _group(
 
 
 def _line(row: Row, said: Correction | None, words: Words, unit: str) -> Line:
+    what = sentence(words.say(row.says))
     takes = KIND_OF[row.unit] if row.takes_numbers else ""
     low, high = (row.low, row.high) if said is None or said.confirms else (said.low, said.high)
     own = said is not None and not said.confirms
@@ -261,9 +206,9 @@ def _line(row: Row, said: Correction | None, words: Words, unit: str) -> Line:
     key, grade = (row.source, row.grade) if said is None else ("teacher", "teacher")
     return Line(
         mark=mark_of(row.key),
-        what=sentence(words.say(row.says)),
-        place=row.key.place,
-        says=range_said(row.low, row.high, row.unit, words) if row.takes_numbers else "",
+        what=what,
+        place="" if row.key.place in what else row.key.place,
+        says=range_said(row.low, row.high, row.unit, words) if row.unit else "",
         said=said is not None,
         own=range_said(low, high, row.unit, words) if own else "",
         sourced=sourced(key, grade, words, place=row.key.place, on=on),
@@ -311,7 +256,7 @@ def say(shelf: Shelf, fields: Typed, today: dt.date) -> str:
     """
     mark, act = fields.get("mark", ""), fields.get("act", "")
     there = {each.row: each for each in corrections(shelf)}
-    row = {**_rows(), **_found_alone(there)}.get(mark)
+    row = {**memory_rows(), **_found_alone(there)}.get(mark)
     if row is None or act not in (RIGHT, OWN, UNDO) or (act == OWN and not row.takes_numbers):
         raise Missing("row", 0)
     said = None if act == UNDO else Correction(row.key, today)
@@ -348,9 +293,9 @@ def bring_in(shelf: Shelf, content: Mapping[str, Any]) -> bool:
 
 def title_of(mark: str, words: Words) -> str:
     """A row in a few words, for the notice after an act; empty where there is no such row."""
-    row = _rows().get(mark)
+    row = memory_rows().get(mark)
     if row is None:
         return ""
-    home = _home(row)
-    about = plant(home).english if home in _plant_names() else ""
+    home = home_of(row)
+    about = plant(home).english if home in plant_names() else ""
     return f"{about}: {words.say(row.says)}" if about else words.say(row.says)

@@ -11,6 +11,7 @@ from functools import lru_cache
 from nejime.basis.errors import Fault, InputError
 from nejime.basis.sayings import Saying, Words
 from nejime.basis.sources import source
+from nejime.desk.from_memory import opening_rows
 from nejime.desk.known_plants import corrections, known_plant, known_plants
 from nejime.desk.look_up_plants import look_up_plants
 from nejime.desk.plant_words import japanese, range_said
@@ -28,8 +29,8 @@ from nejime.keeping.hazards import class_objections, holds_in
 from nejime.lesson.cautions import law_known
 from nejime.papers.looks import look
 from nejime.papers.wording import sentence
-from nejime.plants.plant import UNIT_OF, Fact, Hazard, Plant
-from nejime.plants.review import Correction, RowKey, corrected, facts_said, hazard_key
+from nejime.plants.plant import TEACHER, UNIT_OF, Fact, Hazard, Plant
+from nejime.plants.review import Correction, Row, RowKey, corrected, facts_said, hazard_key
 from nejime.plants.table import plant
 from nejime.standing.masses import usual_body
 
@@ -175,7 +176,18 @@ def _known(each: Plant, said: Mapping[RowKey, Correction], words: Words) -> list
         if facts and what not in INSIDE:
             rows = tuple(_fact(fact, days.get(fact), words) for fact in facts)
             found.append(Known(sentence(words.say(Saying(f"plants.what.{what}"))), rows))
-    return found
+    opens = tuple(_opens(row, said.get(row.key), words) for row in opening_rows(each.id))
+    return [*found, Known(words.say(Saying("review.opens")), opens)] if opens else found
+
+
+def _opens(row: Row, told: Correction | None, words: Words) -> Said:
+    """One thing known of how it opens; its number after it where it has one."""
+    says = words.say(row.says)
+    if row.unit:
+        says = f"{says} {range_said(row.low, row.high, row.unit, words)}"
+    key, grade = (row.source, row.grade) if told is None else (TEACHER, TEACHER)
+    on = told.on if told else None
+    return Said(says, sourced(key, grade, words, place=row.key.place, on=on))
 
 
 def _fact(fact: Fact, on: dt.date | None, words: Words) -> Said:
@@ -219,7 +231,7 @@ def _dangers(
 
 
 def _hazard(hazard: Hazard, said: Correction | None, region: str, words: Words) -> Said:
-    key, grade = (hazard.source, hazard.grade) if said is None else ("teacher", "teacher")
+    key, grade = (hazard.source, hazard.grade) if said is None else (TEACHER, TEACHER)
     told = sourced(key, grade, words, place=hazard.place, on=said.on if said else None)
     elsewhere = bool(region) and not holds_in(hazard.place, region)
     return Said(words.say(hazard.saying), told, elsewhere)
