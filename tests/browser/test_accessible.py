@@ -54,6 +54,10 @@ def addresses(demo: Any) -> list[str]:
         "/review?shown=said",
         "/places/shop/new",
         f"/places/garden/{place.id}",
+        "/season?on=2027-03-20",
+        "/season?on=1900-01-01",
+        "/season/place",
+        "/season/talk?on=2027-03-20",
         "/settings",
         "/nothing-here",
     ]
