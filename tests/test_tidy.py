@@ -17,10 +17,11 @@ from typing import Any
 
 import pytest
 
+from nejime import __version__
 from nejime.basis.sources import sources
 
 ROOT = Path(__file__).parent.parent
-ROOMS_WITH_NUMBERS = ("forms", "standing", "composing", "material", "keeping", "lesson")
+ROOMS_WITH_NUMBERS = ("forms", "standing", "season", "composing", "material", "keeping", "lesson")
 SOURCE_MARK = re.compile(r"\[([a-z][a-z0-9_-]*)\]")
 UNWANTED = {
     "a path of somebody's machine": r"(?<![\w.~-])/(wor[k]|roo[t]|hom[e]|tm[p]|User[s])/",
@@ -187,3 +188,8 @@ def test_sayings_use_the_words_of_the_trade() -> None:
         if re.search(word, text, re.IGNORECASE)
     ]
     assert not faults, "\n".join(faults)
+
+
+def test_the_package_says_its_version_once_and_the_same() -> None:
+    told = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["project"]
+    assert told["version"] == __version__

@@ -101,3 +101,19 @@ def test_centimetres_as_a_teacher_says_them(cm, shown):
 )
 def test_money(minor, decimals, shown):
     assert units.money(minor, "$", decimals) == shown
+
+
+@pytest.mark.source("hand", "9/5 of 12 is 21.6, and 32: 53.6; water boils at 212 °F; -40 is both")
+@pytest.mark.parametrize(
+    ("at_c", "unit", "shown"),
+    [
+        (12, "cm", "12 °C"),
+        (12, "in", "54 °F"),
+        (12, "both", "12 °C (54 °F)"),
+        (100, "in", "212 °F"),
+        (-40, "both", "−40 °C (−40 °F)"),
+        (0, "both", "0 °C (32 °F)"),
+    ],
+)
+def test_temperatures(at_c, unit, shown) -> None:
+    assert units.temperature(at_c, unit) == shown

@@ -71,6 +71,13 @@ def test_the_water_is_to_scale() -> None:
     assert high[0] == pytest.approx(2 * high[1], abs=0.05)
 
 
+@pytest.mark.source("hand", "water 4 cm deep is twice as high as it is from 1 to 3 on the ruler")
+def test_the_ruler_and_the_water_agree() -> None:
+    svg = water_section(vessel("rectangle", 30.0, 6.0), Levels(4.0, 4.0, 2.7), Words())
+    said = {each.text: float(each.get("y", "")) for each in ET.fromstring(svg).iter(f"{SVG}text")}
+    assert high_mm(shapes_of(svg, WATER)[0]) == pytest.approx(2 * (said["1"] - said["3"]), abs=0.1)
+
+
 def test_an_empty_vessel_has_no_water() -> None:
     dish = vessel("round", 30.0, 6.0)
     assert shapes_of(water_section(dish, Levels(4.0, 0.0, 2.7), Words()), WATER) == []

@@ -20,7 +20,9 @@ from nejime.plants.table import plant
 
 WORDS = Words()
 FORCED = st.sampled_from(sorted(rows())).map(plant)
-SHOWS = st.dates(dt.date(2026, 1, 1), dt.date(2028, 12, 31))
+SHOWS = st.dates(dt.date(2026, 1, 1), dt.date(2028, 12, 31)) | st.dates(
+    dt.date(2027, 1, 1), dt.date(2027, 2, 10)
+)
 ROOMS = st.floats(10, 25)
 BLOOM = dt.date(2027, 4, 20)
 

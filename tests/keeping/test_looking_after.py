@@ -67,6 +67,26 @@ def test_a_replaced_plant_begins_anew() -> None:
     assert days_of(looking_after(late, MORNING), "out") == [dt.date(2027, 2, 28)]
 
 
+@pytest.mark.source(
+    "hand",
+    "4 days at 20 °C are 4 / 3^0.8 = 1.66 at 28 °C, told as 2; 4 / 3^0.1 = 3.58 at 21 °C, as 4",
+)
+@pytest.mark.parametrize(
+    ("room", "day"), [("hot", 22), ("heated", 24), ("usual", 24), ("cool", 24)]
+)
+def test_a_hot_room_takes_days_and_a_cool_one_promises_none(room, day) -> None:
+    found = looking_after(piece("tulip", room=room), MORNING)
+    assert days_of(found, "out") == [dt.date(2027, 2, day)]
+
+
+@given(st.sampled_from(plants()))
+def test_no_room_makes_a_plant_last_longer_than_its_low_end(each) -> None:
+    days = [looking_after(piece(each.id, room=room), MORNING).plants[0].days for room in ROOMS]
+    if None not in days:
+        assert max(days) == looking_after(piece(each.id), MORNING).plants[0].days
+        assert min(days) == looking_after(piece(each.id, room="hot"), MORNING).plants[0].days
+
+
 def test_the_piece_is_taken_away_at_its_end_and_that_is_the_last() -> None:
     found = looking_after(piece("tulip"), MORNING)
     assert found.actions[-1].kind == "down"
@@ -161,13 +181,16 @@ def test_the_water_in_one_line() -> None:
     assert "½ in in 6 days" in Words(unit="in").say(inches)
 
 
-@pytest.mark.source("hand", "a round dish of 30 cm: 2 mm · 707 cm² = 141 ml, to the next ten 140")
+@pytest.mark.source(
+    "hand", "a round dish of 30 cm: 2 mm · 707 cm² = 141 ml a day, a little less as the water falls"
+)
 def test_what_is_missing_is_the_area_times_the_fall() -> None:
     read = piece("rose", readings=(Reading(24.0, 0.2),))
     found = looking_after(read, MORNING + dt.timedelta(days=1))
     assert found.pouring.now_ml == pytest.approx(141, abs=5)
     fill = next(each for each in found.actions if each.kind == "fill")
-    assert "140 ml" in WORDS.say(fill.says)
+    days = (fill.on - DAY).days
+    assert fill.says.quantities["pour_ml"] == pytest.approx(141 * days, rel=0.06)
 
 
 def test_in_a_tall_vase_a_third_may_go() -> None:

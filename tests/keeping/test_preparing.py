@@ -283,10 +283,11 @@ def test_every_task_can_be_said(lots, starts) -> None:
 
 # Brought to open on the day
 
+OPENED = sorted(name for name, known in openings().items() if known.stages)
 UTC_LOTS = st.lists(
     st.builds(
         Lot,
-        st.sampled_from(plants()),
+        st.sampled_from(plants()) | st.sampled_from(OPENED).map(plant),
         st.integers(1, 60),
         st.just("shop"),
         st.sampled_from(["market", "florist"]),
@@ -401,8 +402,12 @@ def test_a_class_on_a_day_after_the_only_market_says_that_flowers_will_be_past()
 def test_a_branch_of_which_the_bloom_is_known_is_forced() -> None:
     lot = Lot(plant("flowering-quince"), 14, "garden", bloom=dt.date(2026, 4, 20))
     tasks = preparing([lot], TEN)
-    cut, hold = of(tasks, "cut")[0], of(tasks, "hold")[0]
+    early, cut = of(tasks, "cut")
+    hold = of(tasks, "hold")[1]
     assert cut.begins.date() == dt.date(2026, 2, 27)
+    assert early.begins.date() == dt.date(2026, 2, 20)  # the other batch, a week before
+    assert [t.count for t in of(tasks, "treat")] == [14, 14]
+    assert list(buckets_needed(tasks).values()) == [2 * hold.buckets]
     assert "one of the two" in WORDS.say(cut.notes[0])
     assert [stay.place.name for stay in hold.stays] == ["light-room"]
     assert any("fresh water every day" in WORDS.say(each) for each in hold.cautions)
@@ -412,6 +417,9 @@ def test_a_branch_of_which_the_bloom_is_known_is_forced() -> None:
     said = " ".join(WORDS.say(note) for note in usual.notes)
     assert "bare bud" in said
     assert "2026-02-27" in said
+    budded = of(preparing([replace(lot, in_bud=True)], TEN), "cut")[0]
+    assert budded.begins.date() == dt.date(2026, 3, 13)
+    assert budded.notes == ()
 
 
 def test_a_branch_in_bloom_outdoors_is_cut_the_evening_before() -> None:

@@ -1,6 +1,7 @@
 """The three example classes: every material has its day and hour, and says what to look for."""
 
 import datetime as dt
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -60,7 +61,22 @@ def test_what_opens_says_what_to_look_for_and_how_it_will_be(supplied) -> None:
     for cut in found.bought.from_garden:
         if cut.branch.plant in rows():
             notes = [n for t in found.tasks if t.kind == "cut" for n in t.notes]
-            assert "keeping.forcing.bare" in {note.key for note in notes}
+            assert "keeping.forcing.instead-twice" in {note.key for note in notes}
+
+
+@pytest.mark.source("hand", "85, 54 and 26 days: (20/85 + 10/54 + 5/26)/3 = 0.2043; see below")
+def test_a_told_day_of_bloom_forces_the_garden_branches() -> None:
+    path = next(each for each in EXAMPLES if each.name.startswith("1-"))
+    lesson = read_class(path.name, path.read_bytes(), RULES)
+    garden = tuple(
+        replace(branch, blooms=dt.date(2027, 4, 10)) if branch.plant == "forsythia" else branch
+        for branch in lesson.garden
+    )
+    told = replace(lesson, garden=garden)
+    found = supplying(told, RULES, dt.date(2027, 2, 1))
+    days = {t.begins.date() for t in found.tasks if t.kind == "cut"}
+    # The mean of three shares is 0.2043; 28 days before its bloom: n = 0.2043 (28 + n), n = 7.2.
+    assert days == {dt.date(2027, 3, 5), dt.date(2027, 2, 26)}
 
 
 def test_the_sheet_tells_where_everything_waits(supplied) -> None:

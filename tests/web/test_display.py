@@ -185,6 +185,15 @@ def test_two_who_change_one_see_both(client: TestClient, shelf: Shelf, shown: in
     assert shelf.get(shown).content["water"] == 4.5
 
 
+def test_of_a_tall_vase_pins_do_not_count(client: TestClient, shelf: Shelf) -> None:
+    vase = {"shape": "vase", "width": "10", "height": "25", "water": "18"}
+    client.post("/display/new", data={**PIECE, **vase})  # the usual pins left as they are
+    (kept,) = shelf.all("display")
+    words = said(client, kept.id)
+    assert "a third is gone" in words
+    assert "pins" not in words
+
+
 def test_inches_are_inches_for_whoever_reads_them(client: TestClient, shelf: Shelf) -> None:
     shelf.add("settings", "settings", {"units": "in"})
     inches = {"width": "12", "height": "2.5", "water": "1.5", "pins": "0.9"}
@@ -290,6 +299,17 @@ def test_one_reading_of_the_ruler_takes_the_place_of_the_model(
     assert "Shah" not in words
 
 
+def test_a_reading_does_not_hold_in_another_room(
+    client: TestClient, shelf: Shelf, shown: int
+) -> None:
+    client.post(f"/display/{shown}/ruler", data={"fell": "2 mm", "hours": "24"})
+    at = f"/display/{shown}/change"
+    client.post(at, data={**PIECE, "contact": "somebody else", "base": "2"})
+    assert len(shelf.get(shown).content["readings"]) == 1
+    client.post(at, data={**PIECE, "room": "hot", "base": "3"})
+    assert "readings" not in shelf.get(shown).content
+
+
 @pytest.mark.parametrize(
     ("told", "field"),
     [
@@ -321,6 +341,18 @@ def test_cautions_come_with_the_number_of_the_poison_centre(
     words = said(client, kept.id)
     assert "Not where a small child reaches it" in words
     assert "555-0111" in words
+
+
+def test_what_is_not_known_any_more_is_told_and_breaks_no_page(
+    client: TestClient, shelf: Shelf, shown: int
+) -> None:
+    kept = shelf.get(shown)
+    shelf.save(shown, {**kept.content, "plant": [{"plant": "gone-plant", "stems": 1}]}, 1)
+    for address in ("/", "/display"):
+        assert "not known any more" in text(client.get(address).text)
+    page = client.get(f"/display/{shown}")
+    assert str(page.url).endswith(f"/display/{shown}/change")
+    assert value(page.text, "plant[1].plant") == "gone-plant"
 
 
 # On the first page, on paper, in the calendar

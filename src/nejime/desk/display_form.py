@@ -17,7 +17,6 @@ from nejime.desk.things import Both, fields_of
 from nejime.drawings.icons import bare_icon
 from nejime.forms.holder import HOLDER_HEIGHT_CM
 from nejime.keeping.water_loss import ROOMS
-from nejime.papers.wording import plant_name
 from nejime.plants.table import plants
 from nejime.reading.displays import USUAL_ROOM, VESSEL_KEYS, display_fields
 from nejime.reading.typed import vessel_of
@@ -28,6 +27,8 @@ ROWS, MORE, MOST_ROWS = 4, 3, 40  # [own]
 STAYS_DAYS = 14  # [own] how long a piece stays where nobody has said
 AFTER = ("done", "readings", "ended")
 """What happened to a display since: it stays when the fields are changed."""
+MEASURED_IN = ("vessel", "water", "room")
+"""What a reading of the ruler holds for: with another vessel or room it says nothing."""
 Typed = Mapping[str, str]
 
 
@@ -43,16 +44,12 @@ class DisplayForm:
 
 @dataclass(frozen=True, slots=True)
 class DisplayChoices:
-    """What can be chosen: vessels of the cupboard, shapes with pictures, rooms, plants.
-
-    `pins` is how high a usual pin holder is.
-    """
+    """What can be chosen: vessels of the cupboard, shapes with pictures, rooms, plants."""
 
     vessels: Sequence[tuple[str, str, str]]
     shapes: Sequence[tuple[str, str, str]]
     rooms: Sequence[tuple[str, str]]
     plants: Sequence[str]
-    pins: str
 
 
 def choices(shelf: Shelf) -> DisplayChoices:
@@ -65,7 +62,6 @@ def choices(shelf: Shelf) -> DisplayChoices:
         shapes=shape_tiles(words),
         rooms=[(each, words.say(Saying(f"display.room.{each}"))) for each in ROOMS],
         plants=sorted({each.english for each in plants()}),
-        pins=words.quantity("pins_cm", HOLDER_HEIGHT_CM),
     )
 
 
@@ -75,12 +71,13 @@ def _icon(kept: Kept, words: Words) -> str:
 
 
 def new_form(shelf: Shelf, today: dt.date) -> DisplayForm:
-    """Empty fields: from today, for two weeks."""
+    """Empty fields: from today, for two weeks, on a usual pin holder."""
     until = today + dt.timedelta(days=STAYS_DAYS)
     return DisplayForm(
         {
             "vessel": "" if shelf.all("vessel") else OWN,
             "shape": "round",
+            "pins": _length_text(HOLDER_HEIGHT_CM, unit_of(shelf)),
             "room": USUAL_ROOM,
             "since": today.isoformat(),
             "until": until.isoformat(),
@@ -100,8 +97,9 @@ def form(shelf: Shelf, number: int) -> DisplayForm:
         if key in kept.content:
             found[key] = _length_text(kept.content[key], unit)
     found |= {"name": kept.name, "vessel": OWN}
+    names = {each.id: each.english for each in plants()}
     for row, each in enumerate(kept.content["plant"], start=1):
-        found[f"plant[{row}].plant"] = plant_name(each["plant"])
+        found[f"plant[{row}].plant"] = names.get(each["plant"], each["plant"])
         found[f"plant[{row}].stems"] = str(each["stems"])
         found[f"plant[{row}].since"] = each.get("since", "")
     return DisplayForm(found, number, kept.version, max(ROWS, len(kept.content["plant"]) + 1))
@@ -134,6 +132,8 @@ def keep(shelf: Shelf, typed: Typed, number: int | None = None) -> Kept | Both:
         return shelf.add(KIND, free_name(shelf, KIND, content["name"]), content)
     held = one(shelf, number)
     after = {key: held.content[key] for key in AFTER if key in held.content}
+    if any(content[key] != held.content[key] for key in MEASURED_IN):
+        after.pop("readings", None)
     if ours is None and "glaze" in held.content:
         after["glaze"] = held.content["glaze"]
     base = filled(typed, number).version or 0

@@ -11,6 +11,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from nejime.basis.errors import InputError
 from nejime.basis.sayings import Saying, Words
 from nejime.basis.sources import sources
 from nejime.basis.units import CM_PER_INCH
@@ -104,7 +105,7 @@ def piece_of(shelf: Shelf, content: Mapping[str, Any]) -> OnDisplay:
     return OnDisplay(
         vessel=told.vessel,
         full_cm=table.water,
-        pins_cm=table.pins,
+        pins_cm=None if told.vessel.tall else table.pins,  # stems stand at its mouth
         room=table.room,
         plants=tuple(
             Shown(plant(each.plant), each.stems, each.since or table.since) for each in told.plants
@@ -141,10 +142,20 @@ def one(shelf: Shelf, number: int) -> Kept:
 def listed(shelf: Shelf, now: dt.datetime) -> tuple[tuple[Listed, ...], tuple[Listed, ...]]:
     """The pieces that stand, the one that asks for something first; then those taken away."""
     words = words_for(shelf)
-    found = [_listed(shelf, kept, now, words) for kept in shelf.all(KIND)]
+    found = [_listed_or_told(shelf, kept, now, words) for kept in shelf.all(KIND)]
     stand = [each for each in found if each.next is not None]
     stand.sort(key=lambda each: (each.next.away if each.next else 0, each.kept.name.casefold()))
     return tuple(stand), tuple(each for each in found if each.next is None)
+
+
+def _listed_or_told(shelf: Shelf, kept: Kept, now: dt.datetime, words: Words) -> Listed:
+    """One in the list; where it cannot be read any more, that it must be mended."""
+    try:
+        return _listed(shelf, kept, now, words)
+    except InputError:
+        says = words.say(Saying("display.mend"))
+        mend = Due(date(words, now.date(), short=True), 0, "mend", says)
+        return Listed(kept, "", "", mend, "")
 
 
 def _listed(shelf: Shelf, kept: Kept, now: dt.datetime, words: Words) -> Listed:
@@ -180,7 +191,8 @@ def due(shelf: Shelf, now: dt.datetime) -> tuple[Listed, ...]:
 
 
 def opened(shelf: Shelf, number: int, now: dt.datetime) -> Opened:
-    """One display with all that is said of it. Raises `Missing`."""
+    """One display with all that is said of it. Raises `Missing`; `InputError` where a part of it
+    is not known any more."""
     kept, words = one(shelf, number), words_for(shelf)
     piece = piece_of(shelf, kept.content)
     found = looking_after(piece, now, step_cm(words))

@@ -67,6 +67,7 @@ class PickWords:
     role: str
     name: str
     reasons: tuple[str, ...]
+    sure: str
     advice: tuple[str, ...]
     fall_back: str
 
@@ -83,6 +84,7 @@ class SeasonWords:
     zone: str
     where: str
     mild: str
+    cold: str
     occasions: tuple[str, ...]
     substitute: str
     garden: tuple[tuple[str, tuple[PlantWords, ...]], ...]
@@ -92,6 +94,7 @@ class SeasonWords:
     left_out: tuple[str, ...]
     advice: tuple[str, ...]
     wheel: str
+    narrow_wheel: str
     on_wheel: tuple[str, ...]
 
 
@@ -106,15 +109,17 @@ def season_words(of: Season, words: Words) -> SeasonWords:
         zone=words.say(Saying("season.zone", zone=_zone_name(of.zone))),
         where=_where_words(of.place, words),
         mild=words.say(Saying("season.mild")) if of.place.site.mild and of.place.told else "",
+        cold=words.say(Saying("season.cold")) if of.place.site.cold else "",
         occasions=tuple(_occasion_words(each, of.day, words) for each in (*of.held, *of.soon)),
         substitute=words.say(of.found.substitute) if of.found.substitute else "",
         garden=_by_role(of.found.garden, of, words),
         shops=_by_role(of.found.shops, of, words),
         coming=_coming(of, words),
-        proposals=tuple(_proposal_words(each, words) for each in of.proposals),
+        proposals=tuple(_proposal_words(each, of, words) for each in of.proposals),
         left_out=tuple(words.say(each.says) for each in of.found.left_out),
-        advice=tuple(words.say(each.says) for each in of.advice),
+        advice=tuple(words.say(each.says) for each in of.advice if each.here),
         wheel=wheel(of, words),
+        narrow_wheel=wheel(of, words, numbered=True),
         on_wheel=tuple(arc.name for arc in wheel_arcs(of)),
     )
 
@@ -193,7 +198,7 @@ def _plant_words(
     plant: Plant, made: Bloom | None, of: Season, words: Words, choice: Choice | None = None
 ) -> PlantWords:
     reasons = tuple(words.say(each) for each in choice.reasons) if choice else ()
-    advice = tuple(words.say(each.says) for each in choice.advice) if choice else ()
+    advice = tuple(words.say(each.says) for each in choice.advice if each.here) if choice else ()
     home = choice.goes_home if choice else plant.goes_home
     if made is None:
         return PlantWords(
@@ -275,17 +280,26 @@ def _coming(of: Season, words: Words) -> tuple[PlantWords, ...]:
     return tuple(_plant_words(plant, made, of, words) for _, plant, made in soon_)
 
 
-def _proposal_words(proposal: Proposal, words: Words) -> tuple[PickWords, ...]:
+def _proposal_words(proposal: Proposal, of: Season, words: Words) -> tuple[PickWords, ...]:
     return tuple(
         PickWords(
             words.say(Saying(f"season.role.{pick.role}")),
             pick.choice.plant.english,
             tuple(words.say(each) for each in pick.reasons),
-            tuple(words.say(each.says) for each in pick.choice.advice),
+            _how_sure(pick.choice, of, words),
+            tuple(words.say(each.says) for each in pick.choice.advice if each.here),
             pick.fall_back.plant.english if pick.fall_back else "",
         )
         for pick in proposal.picks
     )
+
+
+def _how_sure(choice: Choice, of: Season, words: Words) -> str:
+    """How far a garden's date may be off, where that is far."""
+    made = of.blooms[choice.plant.id] if choice.where == "garden" else None
+    if made is None or made.confidence != "low" or made.evidence == "all-year":
+        return ""
+    return words.say(Saying("season.give-or-take", count=made.spread_d))
 
 
 # The wheel of the year

@@ -47,10 +47,8 @@ SPREAD = 0.4  # [own] how far an estimate may be out
 APART_D = 7  # [perry-uvm] days between two batches
 COLD_WEEKS = 8  # [perry-uvm] below 40 °F (4.4 °C), before anything is cut
 MILD_DAY = 15  # [perry-uvm] of the first month, after a mild winter
-NORTH, SOUTH = (
-    1,
-    7,
-)  # [perry-uvm] the month before which nothing is cut; half a year on in the south
+NORTH = 1  # [perry-uvm] the month before which nothing is cut
+SOUTH = NORTH + 6  # [own] half a year on
 
 OVER_D = 30  # [own] days after which what flowers outdoors is over
 

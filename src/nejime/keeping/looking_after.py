@@ -3,7 +3,9 @@
 Model: pouring is due before the quick end of the range of `water_loss` lets the water down to
 where it should not fall, and at least a day after the last time; what is then poured is reckoned
 by the usual rate. A plant comes out after the low end of what is known of it, counted from the day
-on which it came in, and the piece at the end of its time. What is not known has no day.
+on which it came in, and the piece at the end of its time. In a room that is warmer than where that
+was known it comes out sooner, by the doses of `vase_life` and to the nearest day; a cool one
+promises nothing more, as water on pins is little and warm. What is not known has no day.
 In the place of a plant comes one of the same kind and first role that shops have in that month,
 lasts longer and is not known to us to harm people; the best are those that last to the end.
 Shapes: days are calendar days; moments are those of the clock where the piece stands.
@@ -31,10 +33,12 @@ from nejime.keeping.display import (
     visitors,
 )
 from nejime.keeping.hazards import names_of
+from nejime.keeping.vase_life import MEASURED_AT_C, ROOM_C, WARM_Q10, ageing
 from nejime.keeping.water_loss import (
     ROOMS,
     Between,
     Reading,
+    Room,
     Standing,
     days_until,
     drinks_ml_d,
@@ -225,17 +229,28 @@ def _why(piece: OnDisplay, falls: Between, lasts: Between, step_cm: float) -> It
         yield Saying("keeping.looking.by-ruler", count=len(piece.readings))
         return
     yield Saying("keeping.looking.model")
-    yield Saying(
+    yield _room_said(room)
+    yield Saying("keeping.looking.drinks", drinks_ml=round(piece.water.drinks_ml_d, -1))
+    yield Saying("keeping.looking.measure")
+
+
+def _room_said(room: Room) -> Saying:
+    return Saying(
         "keeping.looking.room",
         warm=f"{room.temperature_c:g}",
+        warm_f=_fahrenheit(room.temperature_c),
         damp=f"{100 * room.humidity:g}",
         from_c=f"{room.from_c:g}",
+        from_f=_fahrenheit(room.from_c),
         to_c=f"{room.to_c:g}",
+        to_f=_fahrenheit(room.to_c),
         driest=f"{100 * room.driest:g}",
         dampest=f"{100 * room.dampest:g}",
     )
-    yield Saying("keeping.looking.drinks", drinks_ml=round(piece.water.drinks_ml_d, -1))
-    yield Saying("keeping.looking.measure")
+
+
+def _fahrenheit(temperature_c: float) -> str:
+    return f"{round(temperature_c * 9 / 5 + 32)}"
 
 
 def _days_said(days: float) -> str:
@@ -307,7 +322,7 @@ def _stays(piece: OnDisplay, shown: Shown) -> Stays:
     if fact is None or fact.low is None:
         says = Saying("keeping.display.look", plant=plant.english)
         return Stays(shown, None, None, False, says, grows=grows)
-    days = math.floor(fact.low)
+    days = _days_in(ROOMS[piece.room], fact.low, MEASURED_AT_C.get(fact.source, ROOM_C))
     out_on = shown.since + dt.timedelta(days=days)
     to_the_end = out_on >= piece.until
     key = "keeping.looking.to-the-end" if to_the_end else "keeping.display.out-on"
@@ -322,6 +337,12 @@ def _stays(piece: OnDisplay, shown: Shown) -> Stays:
         source=fact.source,
         grade=fact.grade,
     )
+
+
+def _days_in(room: Room, low_d: float, known_at_c: float) -> int:
+    """Whole days at the least in a room; at least one."""
+    here = min(low_d / ageing(room.temperature_c, known_at_c, q10) for q10 in WARM_Q10)
+    return max(1, min(math.floor(low_d), round(here)))
 
 
 def _grows(plant: Plant) -> Saying | None:

@@ -86,7 +86,8 @@ def preparing(
     arrives = later(starts, -known.setting_up_min)
     leaves = later(arrives, -known.travel_min - known.loading_min)
     making = Making(starts, known, frozenset(closed), frozenset(piled), southern, tuple(places))
-    got = _together(_in_time(lots, leaves, making), leaves, making)
+    every = [batch for lot in lots for batch in _batches(lot, making)]
+    got = _together(_in_time(every, leaves, making), leaves, making)
     rests = _rests(got, leaves, making)
     tasks = [*_noted(got, rests, making), *_waited(got, rests, leaves, making)]
     if lots:
@@ -127,12 +128,19 @@ def _in_time(lots: Sequence[Lot], leaves: dt.datetime, making: Making) -> tuple[
         ]
 
 
+def _batches(lot: Lot, making: Making) -> list[Lot]:
+    """The lot as it is; where it is forced, the two batches, one of which will be right."""
+    found = _forced(lot, making)
+    if found is None:
+        return [lot]
+    return [replace(lot, cut_on=day) for day in (found.cut_on, found.other_on) if day is not None]
+
+
 def _days_before(lot: Lot, making: Making) -> int:
-    """The latest day: what was told, or that on which a branch is cut to be forced."""
-    forced = _forced(lot, making)
-    if forced is None or forced.cut_on is None:
+    """The latest day that was told, or that on which a branch must be cut."""
+    if lot.cut_on is None:
         return lot.days_before
-    return max(lot.days_before, (making.starts.date() - forced.cut_on).days)
+    return (making.starts.date() - lot.cut_on).days
 
 
 def _too_short(got: Got, rest: _Rest, leaves: dt.datetime) -> bool:
@@ -187,7 +195,7 @@ def _forcing(lot: Lot, making: Making) -> Forcing | None:
 
 def _forced(lot: Lot, making: Making) -> Forcing | None:
     """How it is forced, where somebody told when it flowers outdoors and it can be."""
-    found = _forcing(lot, making) if lot.bloom is not None else None
+    found = None if lot.bloom is None or lot.in_bud else _forcing(lot, making)
     return found if found is not None and found.word == "cut" else None
 
 
@@ -236,34 +244,43 @@ def _left(place: Place, wait: Wait) -> Place:
 def _noted(got: Sequence[Got], rests: Mapping[Task, _Rest], making: Making) -> Iterator[Task]:
     """Every task up to the treatment; on the first of each lot, what to look for."""
     notes: dict[Task, list[Saying]] = {}
+    doubts: dict[Task, list[Saying]] = {}
     told: set[Task] = set()
     for each in got:
-        wait, of_first = rests[each.treated].wait, notes.setdefault(each.tasks[0], [])
+        wait, first = rests[each.treated].wait, each.tasks[0]
+        of_first, doubt = notes.setdefault(first, []), doubts.setdefault(first, [])
+        found = None if wait or each.lot.in_bud else _forcing(each.lot, making)
         if wait is not None:
             of_first += looked_for([wait])
-        elif each.treated not in told:  # not again for another place of the same plant
-            of_first += _of_forcing(each.lot, making)
+        elif found is not None and each.treated not in told:  # once for all places of a plant
+            of_first += _how_forced(each.lot, found)
+            doubt.append(_doubt(each.lot, found, making))
         told.add(each.treated)
     for each in got:
         first = each.tasks[0]
-        yield replace(first, notes=tuple(dict.fromkeys(notes[first])))
+        said = dict.fromkeys(notes[first])
+        yield replace(first, notes=tuple(said), cautions=(*first.cautions, *doubts[first]))
         yield from each.tasks[1:]
 
 
-def _of_forcing(lot: Lot, making: Making) -> Iterator[Saying]:
-    """That a garden branch is forced, or bare, and what would have to be done to force it."""
-    found = _forcing(lot, making)
-    if found is None:
+def _how_forced(lot: Lot, found: Forcing) -> Iterator[Saying]:
+    """That a garden branch is forced; or that it is bare, and what would have to be done."""
+    if lot.bloom is None and found.word == "cut":
+        key = found.says.key.replace(".cut", ".instead")
+        yield Saying(key, **found.says.quantities)
         return
-    if _forced(lot, making) is None:
+    if found.word != "cut":
         yield Saying("keeping.forcing.bare", plant=lot.plant.english)
     yield found.says
+
+
+def _doubt(lot: Lot, found: Forcing, making: Making) -> Saying:
+    """How well that is known."""
     day = usual_bloom(lot.plant, making.starts.year, southern=making.southern)
-    if found.assumed and day is not None:
-        month = Saying(f"papers.month.{day.month}")
-        yield Saying("keeping.forcing.derived-assumed", day=str(day.day), month=month)
-    else:
-        yield Saying("keeping.forcing.derived")
+    if not found.assumed or day is None:
+        return Saying("keeping.forcing.derived")
+    month = Saying(f"papers.month.{day.month}")
+    return Saying("keeping.forcing.derived-assumed", day=str(day.day), month=month)
 
 
 def _waited(

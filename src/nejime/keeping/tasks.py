@@ -48,7 +48,7 @@ class Lot:
     `sells_on` are the weekdays on which the place sells, Monday as 0; none where it always does.
     `in_bud`: it is to be in bud in class, not open. `bloom` is the usual day on which it flowers
     outdoors; where that is told, a garden branch of a plant that can be forced is cut so early that
-    it is in flower on the day.
+    it is in flower on the day. `cut_on` is a day on which it must be cut, whatever else holds.
     Raises `ValueError` for a day that is none.
     """
 
@@ -60,6 +60,7 @@ class Lot:
     sells_on: frozenset[int] = frozenset()
     in_bud: bool = False
     bloom: dt.date | None = None
+    cut_on: dt.date | None = None
 
     def __post_init__(self) -> None:
         if not self.sells_on <= WEEKDAYS:

@@ -133,10 +133,8 @@ def under_a_rim(open_kg_m2_h: float, rim_cm: float, short_of_kg_m3: float) -> fl
     """
     if open_kg_m2_h <= 0.0 or short_of_kg_m3 <= 0.0:
         return 0.0
-    if rim_cm <= 0.0:
-        return open_kg_m2_h
-    passes_kg_m2_h = DIFFUSION_M2_S * short_of_kg_m3 / (rim_cm / 100.0) * 3600.0
-    return 1.0 / (1.0 / open_kg_m2_h + 1.0 / passes_kg_m2_h)
+    lets_through = DIFFUSION_M2_S * short_of_kg_m3 * 3600.0 * 100.0
+    return 1.0 / (1.0 / open_kg_m2_h + max(0.0, rim_cm) / lets_through)
 
 
 def cm_a_day(kg_m2_h: float) -> float:

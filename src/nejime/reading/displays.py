@@ -173,7 +173,7 @@ def _check_water(sheet: Sheet, table: DisplayTable, vessel: Vessel) -> None:
     if table.water > vessel.inside_cm:
         told = {"water_cm": table.water, "inside_cm": vessel.inside_cm}
         sheet.wrong(("water",), "typed.water-over-rim", **told)
-    elif table.pins is not None and table.pins >= table.water:
+    elif not vessel.tall and table.pins is not None and table.pins >= table.water:
         sheet.wrong(("water",), "typed.pins-dry", water_cm=table.water, pins_cm=table.pins)
 
 

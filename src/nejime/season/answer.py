@@ -29,6 +29,7 @@ BUD_D = 21  # [memory] before it opens the buds swell: cut for forcing
 COLOUR_D = 7  # [memory] before it opens colour shows: the best time to cut
 LATE_D = 3.0  # [own] a shift that is worth a word
 WARM_WINTER_C = 8.0  # [memory] the coldest month: above it buds hardly rest
+HARD_WINTER_C = -2.0  # [own] the coldest month: USDA zones 6 and 7 are milder
 TREES_C = 10.0  # [memory] Köppen: no tree grows where no month is warmer
 POLAR_DEG = 66.56  # [memory] the polar circles, where the climate is not known
 SUBTROPICS_DEG = 31.0  # [own] nearer to the equator Hopkins' slope broke in Japan
@@ -60,6 +61,11 @@ class Site:
         """Whether it lacks the winter that all rules of warmth take for granted."""
         warm = self.climate is not None and self.climate.coldest_c > WARM_WINTER_C
         return warm or abs(self.lat_deg) < SUBTROPICS_DEG
+
+    @property
+    def cold(self) -> bool:
+        """Whether its winters are harder than those for which the months are told."""
+        return self.climate is not None and self.climate.coldest_c < HARD_WINTER_C
 
     @property
     def barren(self) -> bool:

@@ -33,11 +33,13 @@ SUN_COLUMNS = ("begins", "longitude_deg")
 NAME_COLUMNS = ("number", "longitude_deg", "kanji", "kana", "romaji", "english")
 FIRST_YEAR, LAST_YEAR = 1951, 2050
 JAPAN = ZoneInfo("Asia/Tokyo")
-STEP_DEG: Mapping[Kind, int] = {"sekki": 15, "ko": 5}
-AUTUMN_EQUINOX_DEG = 180
-RISSHUN_DEG = 315
-HALF_TURN_DEG = 180
-FULL_MOON_DAY = 14  # the fifteenth day, counted from the day of the new moon as the first
+STEP_DEG: Mapping[Kind, int] = {"sekki": 15, "ko": 5}  # [hand] 360 in 24 and in 72
+AUTUMN_EQUINOX_DEG = 180  # [naoj-reki]
+RISSHUN_DEG = 315  # [naoj-reki]
+HALF_TURN_DEG = 180  # [hand]
+FULL_MOON_DAY = (
+    14  # [naoj-reki] the fifteenth day, counted from the day of the new moon as the first
+)
 EXTRA_DEG: Mapping[str, int] = {  # [naoj-reki] the Sun's longitude at which a day begins
     "doyo-winter": 297,
     "doyo-spring": 27,
@@ -46,7 +48,7 @@ EXTRA_DEG: Mapping[str, int] = {  # [naoj-reki] the Sun's longitude at which a d
     "doyo-summer": 117,
     "doyo-autumn": 207,
 }
-HIGAN_DEG: Mapping[str, int] = {"higan-spring": 0, "higan-autumn": 180}
+HIGAN_DEG: Mapping[str, int] = {"higan-spring": 0, "higan-autumn": 180}  # [naoj-reki]
 HIGAN_BEFORE_D = 3  # [naoj-reki] the seven days have the equinox in their middle
 SETSUBUN_BEFORE_D = 1  # [naoj-reki] the day before spring begins
 AFTER_RISSHUN_D: Mapping[str, int] = {  # [naoj-reki] the day of risshun counts as the first

@@ -63,8 +63,11 @@ def _form(
 
 
 def one(request: Request) -> Response:
-    """One piece: what it asks for."""
-    return _one(request, {})
+    """One piece: what it asks for; its fields, where something in them must be mended."""
+    try:
+        return _one(request, {})
+    except InputError:
+        return to(f"/display/{_id(request)}/change")
 
 
 def _one(request: Request, told: dict[str, str], trouble: InputError | None = None) -> Response:

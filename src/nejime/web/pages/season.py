@@ -64,15 +64,6 @@ async def take_back(request: Request) -> Response:
     return to(f"/season?on={told.get('back', '')}#notes")
 
 
-def wheel(request: Request) -> Response:
-    """The year here as a picture by itself."""
-    words, today = words_of(request), request.app.state.day()
-    on = season.day_of(request.query_params.get("on", ""), today)
-    numbered = "numbered" in request.query_params
-    svg = season_words.wheel(season.here(shelf_of(request), on), words, numbered=numbered)
-    return Response(svg, media_type="image/svg+xml")
-
-
 def place(request: Request) -> Response:
     """Where her plants grow."""
     return _place(request)
@@ -137,7 +128,6 @@ ROUTES = [
     Route("/season", day),
     Route("/season/seen", note, methods=["POST"]),
     Route("/season/seen/{number:int}/back", take_back, methods=["POST"]),
-    Route("/season/wheel.svg", wheel),
     Route("/season/place", place),
     Route("/season/place", keep_place, methods=["POST"]),
     Route("/season/place/temperatures", bring_in, methods=["POST"]),
