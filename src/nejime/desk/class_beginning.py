@@ -6,14 +6,16 @@ What the settings, the cupboard, and garden and shops say is taken from there.
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 from nejime.desk.classes import KEPT_KINDS, KIND, with_kept
+from nejime.desk.known_plants import known_plants
 from nejime.desk.new_class import SATURDAY, WEEKS_AHEAD
 from nejime.desk.settings import settings
 from nejime.desk.shelf import Kept, Shelf
 from nejime.lesson.lesson import northern_month
-from nejime.plants.table import find, plant
+from nejime.plants.plant import Plant
+from nejime.plants.table import find
 from nejime.reading.class_tree import Tree
 from nejime.reading.when import is_southern
 
@@ -71,7 +73,7 @@ def begin_class(shelf: Shelf, today: dt.date, called: str) -> Kept:
             **{key: chosen[key] for key in ("poison_line", "contact") if chosen[key]},
         },
         "demonstration": {"vessel": {"shape": "round", "width": "30", "height": "6"}},
-        "material": _material(day.month, had_there(shelf), southern=south),
+        "material": _material(shelf, day.month, southern=south),
     }
     for kind in KEPT_KINDS:
         for kept in reversed(shelf.all(kind)):
@@ -87,10 +89,12 @@ def had_there(shelf: Shelf) -> frozenset[str]:
     return frozenset(each.id for name in names for each in find(name)[:1])
 
 
-def _material(month: int, had: frozenset[str], *, southern: bool) -> list[Tree]:
+def _material(shelf: Shelf, month: int, *, southern: bool) -> list[Tree]:
     """One branch, one flower, one leaf that can be had."""
+    known, had = {each.id: each for each in known_plants(shelf)}, had_there(shelf)
     branch, flower, leaf = (
-        _first_choice(kind, month, had, southern=southern) for kind in FIRST_CHOICES
+        _first_choice([known[name] for name in names], month, had, southern=southern)
+        for names in FIRST_CHOICES.values()
     )
     found: list[Tree] = []
     if branch:
@@ -103,11 +107,12 @@ def _material(month: int, had: frozenset[str], *, southern: bool) -> list[Tree]:
     return found
 
 
-def _first_choice(kind: str, month: int, had: frozenset[str], *, southern: bool) -> str:
-    """The first choice of a kind: what her own places have, in season if possible; else what
+def _first_choice(
+    chosen: Sequence[Plant], month: int, had: frozenset[str], *, southern: bool
+) -> str:
+    """The first of some plants: what her own places have, in season if possible; else what
     gardens, else shops, have in that month; empty where none."""
     in_garden = northern_month(month, southern=southern)
-    chosen = [plant(name) for name in FIRST_CHOICES[kind]]
     grown = [each for each in chosen if each.in_garden(in_garden)]
     season = [*grown, *(each for each in chosen if each.on_market(month))]
     here = [each for each in (*season, *chosen) if each.id in had]

@@ -42,7 +42,9 @@ def opening_rows(plant: str) -> Iterator[Row]:
     if found is None:
         return
     for stage in found.stages:
-        says = Saying(f"review.opening.{stage.takes.what}", stage=stage.says)
+        by_one = stage.by_mornings and stage.takes.low == stage.takes.high
+        key = f"review.opening.{stage.takes.what}{'-one' if by_one else ''}"
+        says = Saying(key, stage=stage.says)
         yield _opening(plant, f"{stage.takes.what} {stage.name}", stage.takes, says)
     for told in found.facts:
         is_not = "-not" if not told.high else ""

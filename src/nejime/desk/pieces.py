@@ -8,6 +8,7 @@ from typing import Any
 
 from nejime.basis.sayings import Saying, Words
 from nejime.desk.arrange import KIND, Json, Tree, after, changed, glance, on_table, sight
+from nejime.desk.known_plants import known_plants
 from nejime.desk.settings import settings
 from nejime.desk.shelf import Conflict, Kept, Shelf
 from nejime.desk.small_picture import small_picture
@@ -89,14 +90,14 @@ def _form_picture(form: str, words: Words) -> str:
     )
 
 
-def in_season(month: int, role: str) -> tuple[tuple[str, str], ...]:
+def in_season(shelf: Shelf, month: int, role: str) -> tuple[tuple[str, str], ...]:
     """Plants for a role that a garden or a shop has in a month, by name: id and name.
 
     Months only: the weather of the year is not known here.
     """
     found = [
         each
-        for each in plants()
+        for each in known_plants(shelf)
         if each.kind in KINDS_OF[role]
         and (each.in_garden(month) or each.on_market(month))
         and (role != "heart" or "heart" in each.roles or "mass" in each.roles)
@@ -104,11 +105,11 @@ def in_season(month: int, role: str) -> tuple[tuple[str, str], ...]:
     return tuple(sorted(((each.id, each.english) for each in found), key=lambda pair: pair[1]))
 
 
-def usual_material(month: int) -> dict[str, str]:
+def usual_material(shelf: Shelf, month: int) -> dict[str, str]:
     """What is offered first for each role in a month."""
     found = {}
     for role, wished in USUAL_BY_MONTH.items():
-        there = {plant_id for plant_id, _ in in_season(month, role)}
+        there = {plant_id for plant_id, _ in in_season(shelf, month, role)}
         found[role] = next((each for each in wished if each in there), wished[-1])
     return found
 

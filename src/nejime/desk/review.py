@@ -63,7 +63,9 @@ class Line:
 class Group:
     """The rows about one plant, or of one other table."""
 
+    home: str
     plant: str
+    """Its page, where it is about a plant."""
     title: str
     mine: bool
     left: int
@@ -189,6 +191,7 @@ def _group(
     title = plant_names()[home] if is_plant else words.say(Saying(f"review.group.{home}"))
     lines = tuple(_line(row, said.get(row.key), words, unit) for row in rows)
     return Group(
+        home=home,
         plant=home if is_plant else "",
         title=title,
         mine=mine,

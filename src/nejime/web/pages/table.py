@@ -40,9 +40,14 @@ def _ask(request: Request, fields: dict[str, str], wrong: Any, status: int = 200
         status,
         vessels=pieces.vessels_to_choose(shelf_of(request), words),
         forms=pieces.forms_to_choose(words),
-        season={role: pieces.in_season(month, role) for role in pieces.ROLES},
+        season={role: pieces.in_season(shelf_of(request), month, role) for role in pieces.ROLES},
         every=pieces.all_plants(),
-        fields={"vessel": "dish", "form": "upright", **pieces.usual_material(month), **fields},
+        fields={
+            "vessel": "dish",
+            "form": "upright",
+            **pieces.usual_material(shelf_of(request), month),
+            **fields,
+        },
         wrong=wrong,
     )
 
