@@ -69,7 +69,7 @@ def test_the_curve_is_the_smoothest_with_its_means() -> None:
         hess=bends,
         method="trust-constr",
         constraints=LinearConstraint(rows, KYOTO_LIKE, KYOTO_LIKE),
-        options={"maxiter": 200, "gtol": 1e-10},
+        options={"maxiter": 60, "gtol": 1e-8},
     )
     assert rough(curve) <= found.fun * (1 + 1e-6)
     assert np.abs(curve - found.x).max() < 0.02

@@ -172,7 +172,7 @@ def test_nothing_that_is_typed_breaks_it(
 
 @given(st.lists(st.tuples(st.integers(0, 30), st.sampled_from(["right", "undo"])), max_size=12))
 @settings(
-    max_examples=20, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture]
+    max_examples=5, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture]
 )
 def test_to_undo_everything_restores_the_table(shelf: Shelf, acts) -> None:
     keys = list(from_memory.memory_rows())[:31]

@@ -18,7 +18,7 @@ import datetime as dt
 from bisect import bisect_right
 from collections.abc import Mapping
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 from typing import Literal
 from zoneinfo import ZoneInfo
 
@@ -135,9 +135,11 @@ def _passages() -> Mapping[int, tuple[dt.datetime, ...]]:
 
 
 @cache
-def _new_moons() -> tuple[dt.datetime, ...]:
+def _new_moons() -> tuple[dt.date, ...]:
+    """The days of the new moons, in Japan."""
     rows = tables.read_csv(MOONS, ("new_moon",))
-    return tuple(dt.datetime.fromisoformat(cells["new_moon"]) for cells in rows)
+    moons = (dt.datetime.fromisoformat(cells["new_moon"]) for cells in rows)
+    return tuple(moon.astimezone(JAPAN).date() for moon in moons)
 
 
 def check_day(day: dt.date) -> None:
@@ -189,6 +191,7 @@ def matching(name: Name) -> Name:
     return names(name.kind)[(name.longitude_deg + HALF_TURN_DEG) % 360]
 
 
+@lru_cache(maxsize=2048)
 def passage(degrees: int, year: int, zone: dt.tzinfo = JAPAN) -> dt.datetime:
     """When the Sun passes a longitude in a civil year.
 
@@ -231,5 +234,5 @@ def moon_viewing(year: int) -> dt.date:
     Raises `InputError` outside 1951 to 2050.
     """
     equinox = passage(AUTUMN_EQUINOX_DEG, year).date()
-    days = [moon.astimezone(JAPAN).date() for moon in _new_moons()]
+    days = _new_moons()
     return days[bisect_right(days, equinox) - 1] + dt.timedelta(days=FULL_MOON_DAY)
