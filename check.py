@@ -17,7 +17,8 @@ CHECKS = (
     ("types", ["mypy", "--no-error-summary"]),
     ("imports", ["lint-imports", "--no-cache", "--no-logo"]),
 )
-TESTS = ["pytest", "--durations=10", "--hypothesis-profile=steady"]
+AT_ONCE = ["-n", "2", "--dist", "loadfile"]  # two files of tests at a time, each in its order
+TESTS = ["pytest", "--durations=10", "--hypothesis-profile=steady"] + AT_ONCE
 
 
 def run(environment, command):
