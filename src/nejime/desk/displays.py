@@ -15,6 +15,7 @@ from nejime.basis.errors import InputError
 from nejime.basis.sayings import Saying, Words
 from nejime.basis.sources import sources
 from nejime.basis.units import CM_PER_INCH
+from nejime.desk.known_plants import known_plant
 from nejime.desk.settings import settings, words_for
 from nejime.desk.shelf import Kept, Missing, Shelf
 from nejime.drawings.icons import bare_icon
@@ -33,7 +34,6 @@ from nejime.keeping.water_loss import level_after
 from nejime.papers.cautions import of
 from nejime.papers.wording import clock, date, dated, plant_name
 from nejime.plants.plant import Plant
-from nejime.plants.table import plant
 from nejime.reading.displays import display_of
 
 KIND = "display"
@@ -108,7 +108,8 @@ def piece_of(shelf: Shelf, content: Mapping[str, Any]) -> OnDisplay:
         pins_cm=None if told.vessel.tall else table.pins,  # stems stand at its mouth
         room=table.room,
         plants=tuple(
-            Shown(plant(each.plant), each.stems, each.since or table.since) for each in told.plants
+            Shown(known_plant(shelf, each.plant), each.stems, each.since or table.since)
+            for each in told.plants
         ),
         since=table.since,
         until=table.until,
