@@ -10,6 +10,7 @@ from __future__ import annotations
 import csv
 import io
 import tomllib
+from collections.abc import Collection
 from functools import cache
 from importlib.resources import files
 from importlib.resources.abc import Traversable
@@ -71,3 +72,12 @@ def read_csv(name: str, columns: tuple[str, ...]) -> tuple[dict[str, str], ...]:
             raise TableError(name, number, f"{len(cells)} cells, expected {len(columns)}")
         rows.append({column: cell.strip() for column, cell in zip(columns, cells, strict=True)})
     return tuple(rows)
+
+
+def check_one_of(
+    file: str, row: int, value: object, known: Collection[object], column: str = ""
+) -> None:
+    """Refuse a cell that is not one of those known. Raises `TableError`."""
+    if value not in known:
+        cell = f"{column} {value!r}".strip()
+        raise TableError(file, row, f"{cell} is not one of {', '.join(map(str, known))}")

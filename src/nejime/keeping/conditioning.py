@@ -151,12 +151,12 @@ def _steps() -> Iterator[Step]:
 
 
 def _step(row: dict[str, str], number: int) -> Step:
-    _one_of(number, row["treatment"], (*TREATMENTS, LIMP))
-    _one_of(number, row["phase"], PHASES)
-    _one_of(number, row["unit"], ("", "cm", *MIN_PER))
-    _one_of(number, row["grade"], GRADES)
+    tables.check_one_of(FILE, number, row["treatment"], (*TREATMENTS, LIMP))
+    tables.check_one_of(FILE, number, row["phase"], PHASES)
+    tables.check_one_of(FILE, number, row["unit"], ("", "cm", *MIN_PER))
+    tables.check_one_of(FILE, number, row["grade"], GRADES)
     for key in {row["source"], row["evidence_source"]} - {""}:
-        _one_of(number, key, tuple(sources()))
+        tables.check_one_of(FILE, number, key, tuple(sources()))
     low, high = (float(row[name]) if row[name] else None for name in ("low", "high"))
     if (low is None) != (high is None) or (low is not None and high is not None and low > high):
         raise TableError(FILE, number, "low and high are both given, low first, or both left out")
@@ -180,10 +180,5 @@ def _step(row: dict[str, str], number: int) -> Step:
 
 
 def _yes(number: int, cell: str) -> bool:
-    _one_of(number, cell, ("yes", "no"))
+    tables.check_one_of(FILE, number, cell, ("yes", "no"))
     return cell == "yes"
-
-
-def _one_of(number: int, value: str, known: tuple[str, ...]) -> None:
-    if value not in known:
-        raise TableError(FILE, number, f"{value!r} is not one of {', '.join(known)}")

@@ -147,7 +147,7 @@ def _by_plant(
     """The rows of a long table, made into values and gathered by plant."""
     gathered: defaultdict[str, list[Known]] = defaultdict(list)
     for number, row in enumerate(tables.read_csv(file, columns), start=2):
-        _one_of(file, number, "plant", row["plant"], ids)
+        tables.check_one_of(file, number, row["plant"], ids, "plant")
         _sourced(file, number, row)
         gathered[row["plant"]].append(made(row, number))
     return gathered
@@ -155,11 +155,11 @@ def _by_plant(
 
 def _plant(row: Row, number: int, facts: tuple[Fact, ...], hazards: tuple[Hazard, ...]) -> Plant:
     roles = _listed(row["roles"])
-    _one_of(PLANTS, number, "kind", row["kind"], KINDS)
-    _one_of(PLANTS, number, "stem", row["stem"], STEMS)
-    _one_of(PLANTS, number, "treatment", row["treatment"], TREATMENTS)
+    tables.check_one_of(PLANTS, number, row["kind"], KINDS, "kind")
+    tables.check_one_of(PLANTS, number, row["stem"], STEMS, "stem")
+    tables.check_one_of(PLANTS, number, row["treatment"], TREATMENTS, "treatment")
     for role in roles:
-        _one_of(PLANTS, number, "role", role, ROLES)
+        tables.check_one_of(PLANTS, number, role, ROLES, "role")
     return Plant(
         id=row["id"],
         scientific=row["scientific"],
@@ -179,40 +179,33 @@ def _plant(row: Row, number: int, facts: tuple[Fact, ...], hazards: tuple[Hazard
 
 
 def _fact(row: Row, number: int) -> Fact:
-    _one_of(FACTS, number, "what", row["what"], UNIT_OF)
-    _one_of(FACTS, number, "unit", row["unit"], (UNIT_OF[row["what"]],))
+    tables.check_one_of(FACTS, number, row["what"], UNIT_OF, "what")
+    tables.check_one_of(FACTS, number, row["unit"], (UNIT_OF[row["what"]],), "unit")
     low, high = _number(FACTS, number, row["low"]), _number(FACTS, number, row["high"])
     if low is None and high is None:
         raise TableError(FACTS, number, "neither low nor high is given: leave the row out")
     if row["unit"] == "month":
         for month in (low, high):
-            _one_of(FACTS, number, "month", month, range(1, 13))
+            tables.check_one_of(FACTS, number, month, range(1, 13), "month")
     elif low is not None and high is not None and low > high:
         raise TableError(FACTS, number, f"low {low:g} is above high {high:g}")
     return Fact(row["what"], low, high, row["unit"], row["source"], row["place"], row["grade"])
 
 
 def _hazard(row: Row, number: int) -> Hazard:
-    _one_of(HAZARD_FILE, number, "hazard", row["hazard"], HAZARDS)
-    _one_of(HAZARD_FILE, number, "to", row["to"], TO_WHOM)
+    tables.check_one_of(HAZARD_FILE, number, row["hazard"], HAZARDS, "hazard")
+    tables.check_one_of(HAZARD_FILE, number, row["to"], TO_WHOM, "to")
     return Hazard(**{column: row[column] for column in HAZARD_COLUMNS[1:]})
 
 
 def _sourced(file: str, number: int, row: Row) -> None:
     """A row has a known source and a grade, and the two do not contradict each other."""
-    _one_of(file, number, "source", row["source"], sources())
-    _one_of(file, number, "grade", row["grade"], GRADES)
+    tables.check_one_of(file, number, row["source"], sources(), "source")
+    tables.check_one_of(file, number, row["grade"], GRADES, "grade")
     if row["grade"] == TEACHER:
         raise TableError(file, number, "what a teacher confirms is hers and not in a table")
     if row["source"] in BARE_GRADES or row["grade"] in BARE_GRADES:
-        _one_of(file, number, "grade", row["grade"], (sources()[row["source"]].grade,))
-
-
-def _one_of(file: str, number: int, column: str, value: object, known: Collection[object]) -> None:
-    if value not in known:
-        raise TableError(
-            file, number, f"{column} {value!r} is not one of {', '.join(map(str, known))}"
-        )
+        tables.check_one_of(file, number, row["grade"], (sources()[row["source"]].grade,), "grade")
 
 
 def _number(file: str, number: int, cell: str) -> float | None:

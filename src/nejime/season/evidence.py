@@ -9,14 +9,13 @@ Source: on each row.
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
 from typing import Literal
 
 from nejime.basis import tables
 from nejime.basis.sources import GRADES, sources
-from nejime.basis.tables import TableError
 from nejime.plants.table import plants
 
 Rule = Literal["warmth", "day-length"]
@@ -106,7 +105,7 @@ def rules() -> Mapping[str, BloomRule]:
     """The plants that do not simply follow months. Raises `TableError`."""
     found = {}
     for number, row in _rows(RULES, RULE_COLUMNS):
-        _one_of(RULES, number, row["rule"], ("warmth", "day-length"))
+        tables.check_one_of(RULES, number, row["rule"], ("warmth", "day-length"))
         rule: Rule = "warmth" if row["rule"] == "warmth" else "day-length"
         common = (row["plant"], rule, row["source"], row["place"], row["grade"])
         if rule == "warmth":
@@ -161,17 +160,12 @@ def _rows(file: str, columns: tuple[str, ...]) -> list[tuple[int, dict[str, str]
     known = {each.id for each in plants()}
     rows = list(enumerate(tables.read_csv(file, columns), start=2))
     for number, row in rows:
-        _one_of(file, number, row["plant"], known)
-        _one_of(file, number, row["source"], tuple(sources()))
-        _one_of(file, number, row["grade"], GRADES)
+        tables.check_one_of(file, number, row["plant"], known)
+        tables.check_one_of(file, number, row["source"], tuple(sources()))
+        tables.check_one_of(file, number, row["grade"], GRADES)
     return rows
 
 
 def _event(file: str, number: int, word: str) -> Event:
-    _one_of(file, number, word, ("first", "full"))
+    tables.check_one_of(file, number, word, ("first", "full"))
     return "first" if word == "first" else "full"
-
-
-def _one_of(file: str, number: int, value: str, known: Collection[str]) -> None:
-    if value not in known:
-        raise TableError(file, number, f"{value!r} is not known here")
