@@ -210,3 +210,58 @@ def test_many_plants_are_listed_and_few_are_told_whole(capsys):
     assert "!" not in capsys.readouterr().out
     main(["plants", "forsythia"])
     assert "!" in capsys.readouterr().out
+
+
+@pytest.mark.source("naoj-reki", "立春 2026-02-04 05:02 in Japan; the first of 24 and of 72")
+def test_a_day_of_the_calendar_is_answered_in_japans_time(capsys):
+    answer = _json(capsys, "season", "--on", "2026-02-04")
+    assert answer["zone"] == "Asia/Tokyo"
+    for kind, kanji in (("sekki", "立春"), ("ko", "東風解凍")):
+        told = answer[kind]
+        assert (told["number"], told["kanji"]) == (1, kanji)
+        assert told["reading"]
+        assert told["starts"].startswith("2026-02-04T05:02")
+        assert told["starts"].endswith("+09:00")
+    assert answer["plants"]
+    eve = _json(capsys, "season", "--on", "2026-02-03")
+    assert (eve["sekki"]["number"], eve["ko"]["number"]) == (24, 72)
+
+
+@pytest.mark.source("naoj-reki", "05:02 in Japan is 14:02 of the day before in Chicago")
+def test_another_zone_has_its_own_days(capsys):
+    answer = _json(capsys, "season", "--on", "2026-02-03", "--zone", "America/Chicago")
+    assert answer["sekki"]["number"] == 1
+    assert answer["sekki"]["starts"].startswith("2026-02-03T14:02")
+
+
+@pytest.mark.source("practice", "a comma is a point; south is negative")
+@pytest.mark.parametrize("lat", ["-41.3", "-41,3", "\N{MINUS SIGN}41.3"])
+def test_a_southern_place_is_understood_and_its_own_season_stands_beside(capsys, lat):
+    answer = _json(capsys, "season", "--on", "2027-09-20", "--lat", lat, "--lon", "174.8")
+    assert answer["place"]["climate_of"] == "Wellington, NZ"
+    assert answer["sekki"]["kanji"] == "白露"
+    assert answer["sekki"]["here"]["kanji"] == "啓蟄"
+
+
+@pytest.mark.source("own", "far from every city there is no climate, and it is said")
+def test_a_place_in_the_ocean_goes_without_a_climate(capsys):
+    answer = _json(capsys, "season", "--on", "2027-05-20", "--lat", "-50", "--lon", "-120")
+    assert answer["place"]["climate_of"] is None
+    assert answer["plants"]
+
+
+@pytest.mark.parametrize(
+    ("words", "says"),
+    [
+        (["--on", "2090-01-01"], "2090 is not in it"),
+        (["--on", "1950-12-31"], "1950 is not in it"),
+        (["--place", "Atlantis"], "not among our cities"),
+        (["--lat", "95", "--lon", "3"], "no latitude"),
+        (["--lat", "nan", "--lon", "3"], "no latitude"),
+        (["--lat", "41"], "both latitude and longitude"),
+        (["--zone", "Moon/Crater"], "not a time zone"),
+    ],
+)
+def test_a_season_that_cannot_be_told_says_why(capsys, words, says):
+    assert main(["season", *words]) == 2
+    assert says in capsys.readouterr().err

@@ -32,6 +32,7 @@ from nejime.material.choosing import (
     Asked,
     InSeason,
     Proposal,
+    fall_back,
     in_season,
     proposed,
     roles_of,
@@ -47,9 +48,11 @@ from nejime.season.terms import (
     FIRST_YEAR,
     JAPAN,
     LAST_YEAR,
+    ExtraDay,
     Period,
     check_day,
     current,
+    extra_days,
     following,
     matching,
 )
@@ -73,6 +76,7 @@ class Season:
     blooms: Mapping[str, Bloom | None]
     held: tuple[Held, ...]
     soon: tuple[Held, ...]
+    extra: tuple[ExtraDay, ...]
     found: InSeason
     proposals: tuple[Proposal, ...]
     advice: tuple[Advice, ...]
@@ -135,6 +139,7 @@ def season_on(
         blooms,
         held,
         soon(day, zone, SOON_D) if day.year < LAST_YEAR else (),
+        _extra_days(day, zone),
         found,
         proposed(found),
         advice_on(
@@ -145,6 +150,13 @@ def season_on(
         ),
         purpose,
     )
+
+
+def _extra_days(day: dt.date, zone: ZoneInfo) -> tuple[ExtraDay, ...]:
+    """The calendar's extra days from a day on, as long as the next are told."""
+    years = [year for year in (day.year, day.year + 1) if year <= LAST_YEAR]
+    found = (each for year in years for each in extra_days(year, zone))
+    return tuple(each for each in found if 0 <= (each.day - day).days <= SOON_D)
 
 
 def here(shelf: Shelf, day: dt.date, *, purpose: str = "") -> Season:
@@ -231,6 +243,7 @@ def season_answer(of: Season, words: Words) -> dict[str, Any]:
             }
             for held in (*of.held, *of.soon)
         ],
+        "extra_days": [{"id": each.name, "day": each.day.isoformat()} for each in of.extra],
         "plants": [_plant_answer(each, of, words) for each in of.plants],
     }
 
@@ -274,7 +287,8 @@ def _period_answer(period: Period, *, southern: bool) -> dict[str, Any]:
 def _plant_answer(plant: Plant, of: Season, words: Words) -> dict[str, Any]:
     made = of.blooms[plant.id]
     shops = {choice.plant.id for role in ROLES for choice in of.found.shops[role]}
-    garden = {choice.plant.id for role in ROLES for choice in of.found.garden[role]}
+    garden = {choice.plant.id: (role, choice) for role in ROLES for choice in of.found.garden[role]}
+    safe = fall_back(*garden[plant.id], of.found) if plant.id in garden else None
     return {
         "id": plant.id,
         "english": plant.english,
@@ -283,6 +297,7 @@ def _plant_answer(plant: Plant, of: Season, words: Words) -> dict[str, Any]:
         "roles": list(roles_of(plant)),
         "in_garden": plant.id in garden,
         "in_shops": plant.id in shops,
+        "fall_back": safe.plant.id if safe else None,
         "bloom": None if made is None else _bloom_answer(made, of.day, words),
     }
 

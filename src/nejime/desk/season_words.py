@@ -12,17 +12,19 @@ from nejime.desk.season import Season
 from nejime.desk.sourced import Sourced, sourced
 from nejime.desk.where import Place, city_name
 from nejime.drawings.year_wheel import MOST, Arc, Tick, year_wheel
-from nejime.material.choosing import ROLES, Choice, Proposal, Role, roles_of
+from nejime.material.choosing import ROLES, Choice, Proposal, Role, fall_back, roles_of
 from nejime.material.occasions import Held
 from nejime.material.unlucky import PURPOSES
 from nejime.papers.wording import clock, date
 from nejime.plants.plant import Plant
 from nejime.season.answer import Bloom
-from nejime.season.terms import Period, matching, year_of
+from nejime.season.terms import ExtraDay, Period, matching, year_of
 
 WHEEL_FIRST = 16  # [own] plants on the wheel; more crowd it
 WEEK = dt.timedelta(days=7)
 COMING_D = 35  # [own] what comes within five weeks is told, so that a class can be planned on it
+OCCASIONS = ("setsubun", "higan-spring", "higan-autumn", "moon-viewing")
+"""Extra days that are occasions with material of their own, too."""
 AT_CITY_KM = 10.0  # [own] nearer is the town itself
 
 
@@ -56,6 +58,7 @@ class PlantWords:
     others: tuple[str, ...]
     reasons: tuple[str, ...]
     advice: tuple[str, ...]
+    fall_back: str
     goes_home: bool
     unsure: bool
 
@@ -86,6 +89,7 @@ class SeasonWords:
     mild: str
     cold: str
     occasions: tuple[str, ...]
+    extra: tuple[str, ...]
     substitute: str
     garden: tuple[tuple[str, tuple[PlantWords, ...]], ...]
     shops: tuple[tuple[str, tuple[PlantWords, ...]], ...]
@@ -111,6 +115,7 @@ def season_words(of: Season, words: Words) -> SeasonWords:
         mild=words.say(Saying("season.mild")) if of.place.site.mild and of.place.told else "",
         cold=words.say(Saying("season.cold")) if of.place.site.cold else "",
         occasions=tuple(_occasion_words(each, of.day, words) for each in (*of.held, *of.soon)),
+        extra=tuple(_extra_words(each, words) for each in of.extra if each.name not in OCCASIONS),
         substitute=words.say(of.found.substitute) if of.found.substitute else "",
         garden=_by_role(of.found.garden, of, words),
         shops=_by_role(of.found.shops, of, words),
@@ -181,29 +186,41 @@ def _occasion_words(held: Held, day: dt.date, words: Words) -> str:
     )
 
 
+def _extra_words(extra: ExtraDay, words: Words) -> str:
+    name = words.say(Saying(f"season.extra.{extra.name}"))
+    return words.say(Saying("season.extra-day", name=name, day=date(words, extra.day, short=True)))
+
+
 def _by_role(
     found: Mapping[Role, tuple[Choice, ...]], of: Season, words: Words
 ) -> tuple[tuple[str, tuple[PlantWords, ...]], ...]:
     return tuple(
-        (role, tuple(_choice_words(choice, of, words) for choice in found[role])) for role in ROLES
+        (role, tuple(_choice_words(choice, role, of, words) for choice in found[role]))
+        for role in ROLES
     )
 
 
-def _choice_words(choice: Choice, of: Season, words: Words) -> PlantWords:
+def _choice_words(choice: Choice, role: Role, of: Season, words: Words) -> PlantWords:
     made = of.blooms[choice.plant.id] if choice.where == "garden" else None
-    return _plant_words(choice.plant, made, of, words, choice)
+    return _plant_words(choice.plant, made, of, words, choice, role)
 
 
 def _plant_words(
-    plant: Plant, made: Bloom | None, of: Season, words: Words, choice: Choice | None = None
+    plant: Plant,
+    made: Bloom | None,
+    of: Season,
+    words: Words,
+    choice: Choice | None = None,
+    role: Role = "line",
 ) -> PlantWords:
     reasons = tuple(words.say(each) for each in choice.reasons) if choice else ()
     advice = tuple(words.say(each.says) for each in choice.advice if each.here) if choice else ()
     home = choice.goes_home if choice else plant.goes_home
+    instead = _instead(choice, role, of)
     if made is None:
         return PlantWords(
             plant.id, plant.english, plant.kanji, "", "", "", "", "", None, (), reasons, advice,
-            home, False,
+            instead, home, False,
         )  # fmt: skip
     return PlantWords(
         id=plant.id,
@@ -218,9 +235,18 @@ def _plant_words(
         others=tuple(_other(each, words) for each in made.others),
         reasons=reasons,
         advice=advice,
+        fall_back=instead,
         goes_home=home,
         unsure=made.confidence == "low",
     )
+
+
+def _instead(choice: Choice | None, role: Role, of: Season) -> str:
+    """What shops nearly always have in place of a garden's plant; empty for those of shops."""
+    if choice is None or choice.where != "garden":
+        return ""
+    safe = fall_back(role, choice, of.found)
+    return safe.plant.english if safe else ""
 
 
 def _stage_key(plant: Plant, made: Bloom, day: dt.date) -> str:

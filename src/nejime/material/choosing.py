@@ -377,11 +377,11 @@ def _pick(role: Role, choice: Choice, found: InSeason) -> Pick:
     if role == "line" and choice.tells_season:
         reasons = (*reasons, Saying("material.choosing.first-two"))
     safe = choice.where == "shop" and choice.months >= LONG_MONTHS
-    fall_back = None if safe else _fall_back(role, choice, found)
-    return Pick(role, STEMS[role], choice, reasons, fall_back)
+    instead = None if safe else fall_back(role, choice, found)
+    return Pick(role, STEMS[role], choice, reasons, instead)
 
 
-def _fall_back(role: Role, choice: Choice, found: InSeason) -> Choice | None:
+def fall_back(role: Role, choice: Choice, found: InSeason) -> Choice | None:
     """What shops nearly always have in its place: the same kind, least advised against, lasting."""
     safe = [
         each
