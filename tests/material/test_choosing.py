@@ -61,6 +61,14 @@ def test_what_is_not_known_at_a_place_is_not_offered_by_the_months_of_another(na
     assert not any(nothing.garden.values())
 
 
+@pytest.mark.source("practice", "branches are forced from the bud; a tulip is cut in colour")
+def test_in_bud_a_branch_is_offered_and_a_flower_is_not():
+    buds = replace(asked(2), stages={"forsythia": "bud", "tulip": "bud"})
+    found = in_season(buds, (plant("forsythia"), plant("tulip")))
+    assert ids(found.garden["line"]) == ["forsythia"]
+    assert ids(found.garden["mass"]) == []
+
+
 @pytest.mark.parametrize("stage", ["bud", "colour showing", "open"])
 def test_a_known_stage_decides_in_gardens_whatever_the_months_say(stage):
     early = replace(asked(2), stages={"forsythia": stage})

@@ -47,7 +47,8 @@ WANTED_KINDS: Mapping[Role, tuple[str, ...]] = {  # [practice] a beginner's bran
 }
 DELICATE = "tropical"  # the treatment of what a cold car spoils: no safe fall-back
 BARE_WOOD = ("twisted-willow", "red-stem-dogwood", "birch")  # [practice] wanted without flowers
-NOT_IN_BUD = ("leaf", "grass", "berry")  # [practice] kinds of no use before they are grown
+NOT_IN_BUD = ("flower", "leaf", "grass", "berry")
+"""[practice] Kinds of no use one to three weeks ahead: only the buds of branches are forced."""
 REMEMBERED = 2000  # [own] ranges of months whose months need not be counted again
 MOST_REASONS = 2  # [own] months that are named of a plant with two seasons
 
