@@ -52,6 +52,23 @@ def test_gardens_and_shops_are_told_apart():
     assert ids(april.garden["mass"]) == ["tulip"]
 
 
+@pytest.mark.source("memory", "plant table: forsythia in gardens 3-4, pieris 1-12")
+@pytest.mark.parametrize("name", ["forsythia", "pieris"])
+def test_what_is_not_known_at_a_place_is_not_offered_by_the_months_of_another(name):
+    known = in_season(asked(4), (plant(name),))
+    nothing = in_season(replace(asked(4), stages={name: None}), (plant(name),))
+    assert ids(known.garden["line"]) == [name]
+    assert not any(nothing.garden.values())
+
+
+@pytest.mark.source("practice", "branches are forced from the bud; a tulip is cut in colour")
+def test_in_bud_a_branch_is_offered_and_a_flower_is_not():
+    buds = replace(asked(2), stages={"forsythia": "bud", "tulip": "bud"})
+    found = in_season(buds, (plant("forsythia"), plant("tulip")))
+    assert ids(found.garden["line"]) == ["forsythia"]
+    assert ids(found.garden["mass"]) == []
+
+
 @pytest.mark.parametrize("stage", ["bud", "colour showing", "open"])
 def test_a_known_stage_decides_in_gardens_whatever_the_months_say(stage):
     early = replace(asked(2), stages={"forsythia": stage})
@@ -77,7 +94,7 @@ def test_what_is_not_yet_or_no_longer_open_is_not_in_season_in_gardens(stage):
 
 
 @pytest.mark.source("memory", "plant table: pieris in gardens 1-12, for its leaves")
-@pytest.mark.parametrize("stage", ["past", "open", None])
+@pytest.mark.parametrize("stage", ["past", "open"])
 def test_what_is_there_all_year_is_so_whether_it_blooms_or_not(stage):
     told = replace(asked(10), stages={"pieris": stage})
     (pieris,) = in_season(told, (plant("pieris"),)).garden["line"]

@@ -166,3 +166,21 @@ def test_no_file_breaks_the_reader(rows, mark) -> None:
 def test_no_bytes_break_the_reader(data) -> None:
     with pytest.raises(InputError):
         read_temperatures("x.csv", b"\xff" + data)
+
+
+@pytest.mark.source("hand", "2026 has no 30 February; 2926 is a slip of the finger; 26 is no year")
+@pytest.mark.parametrize(
+    ("text", "typed"),
+    [
+        ("date,mean\n02/01/2026,3\n02/30/2026,4\n", "02/30/2026"),
+        ("date,mean\n2026-02-01,3\n2926-02-02,4\n", "2926-02-02"),
+        ("year,month,day,mean\n2026,2,1,3\n26,2,2,4\n", "26-2-2"),
+        ("year,month,day,mean\n2026,2,1,3\ninf,2,2,4\n", "inf-2-2"),
+    ],
+)
+def test_a_slip_in_a_date_is_told_with_its_line_as_it_was_typed(text: str, typed: str) -> None:
+    with pytest.raises(InputError) as trouble:
+        read(text)
+    (fault,) = trouble.value.faults
+    assert fault.line == 3
+    assert fault.says.quantities["typed"] == typed

@@ -221,3 +221,14 @@ def test_short_days_come_later_away_from_the_equator() -> None:
     assert near < far
     assert short_enough(0.0, 2027, 11.0) is None  # never so short
     assert short_enough(5.0, 2027, 13.5) is None  # always shorter: it does not wait
+
+
+@pytest.mark.source("memory", "senryo, oleander, freesia, fatsia: where winters are mild")
+@pytest.mark.parametrize("name", ["senryo", "oleander", "freesia", "fatsia"])
+def test_what_only_mild_gardens_grow_is_not_told_for_hard_winters(name: str) -> None:
+    wellington, chicago = climate_of("Wellington", "NZ"), climate_of("Chicago", "US")
+    assert wellington is not None
+    assert chicago is not None
+    assert bloom(plant(name), at(chicago), DAY) is None
+    assert bloom(plant(name), at(wellington), DAY) is not None
+    assert bloom(plant(name), at(KYOTO), DAY) is not None

@@ -9,7 +9,8 @@ import pytest
 from starlette.testclient import TestClient
 from web.asked import TODAY, faults, text, value
 
-from nejime.desk import carry, season, seen, where
+from nejime.basis.sayings import Words
+from nejime.desk import carry, season, season_words, seen, where
 from nejime.desk.shelf import Shelf, open_shelf
 
 CHICAGO = {"city": "Chicago, US", "climate": "city", "name": "The library"}
@@ -189,3 +190,41 @@ def test_today_is_the_day_without_any(client: TestClient) -> None:
     assert f'type="date" min="1951-01-01" max="2050-12-31" value="{TODAY}"' in (
         client.get("/season").text
     )
+
+
+def test_another_city_brings_its_own_name(client: TestClient, shelf: Shelf) -> None:
+    client.post("/season/place", data={"city": "Chicago, US", "height": "180 m"})
+    before = {"name": "Chicago, US", "height": "180 m", "lat": "41.88", "lon": "-87.63"}
+    client.post("/season/place", data={**before, "city": "Wellington, NZ", "base": "1"})
+    there = where.place(shelf)
+    assert there.name == "Wellington, NZ"
+    assert there.site.height_m is None
+    named = {**before, "name": "Our hill", "height": "200 m", "city": "Kyoto", "base": "2"}
+    client.post("/season/place", data=named)
+    assert where.place(shelf).name == "Our hill"
+    assert where.place(shelf).site.height_m == 200
+
+
+def test_a_fault_in_a_file_names_its_line(client: TestClient) -> None:
+    data = b"date,mean\n2026-02-01,3.4\n2026-02-30,4.1\n"
+    answer = client.post("/season/place/temperatures", files={"file": ("d.csv", data)})
+    assert answer.status_code == 422
+    assert "Line 3: “2026-02-30” is not a date." in text(answer.text)
+
+
+@pytest.mark.source("practice", "bare dogwood and willow have no flowers in winter")
+def test_bare_wood_is_at_its_best_and_not_open(shelf: Shelf) -> None:
+    where.keep(shelf, CHICAGO)
+    found = season.here(shelf, dt.date(2027, 1, 10))
+    told = season_words.season_words(found, Words())
+    stages = {each.id: each.stage for _, plants in told.garden for each in plants}
+    assert stages["red-stem-dogwood"] == "at its best"
+    assert stages["witch-hazel"] in ("open", "colour showing", "in bud")
+
+
+@pytest.mark.source("memory", "no garden grows at the South Pole, nor at the North Pole")
+@pytest.mark.parametrize("lat", [-90.0, 90.0])
+def test_the_poles_have_no_gardens(lat: float) -> None:
+    pole = where.place_of({"lat": lat, "lon": 0.0, "climate": "none"})
+    for month in range(1, 13):
+        assert season.in_gardens(season.season_on(dt.date(2027, month, 10), pole)) == ()

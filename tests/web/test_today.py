@@ -7,6 +7,7 @@ import re
 
 import pytest
 
+from nejime.desk import where
 from nejime.desk.demo import lay_out
 from nejime.plants.table import plants
 
@@ -50,3 +51,15 @@ def test_the_picture_is_a_drawing_with_nothing_written_on_it(client):
     assert answer.headers["content-type"] == "image/svg+xml"
     assert answer.text.startswith("<svg")
     assert "style=" not in answer.text
+
+
+@pytest.mark.source("memory", "plant table: shops have tulips from December to May, dahlias 7-10")
+def test_shops_are_those_of_the_place_whatever_the_clocks_say(client, shelf):
+    where.keep(shelf, {"city": "Chicago, US"})
+    north = client.get("/").text.partition("In the shops")[2]
+    where.keep(shelf, {"city": "Wellington, NZ"})
+    south = client.get("/").text.partition("In the shops")[2]
+    assert "Tulip" in north
+    assert "Dahlia" not in north
+    assert "Dahlia" in south
+    assert "Tulip" not in south

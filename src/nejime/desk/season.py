@@ -30,8 +30,10 @@ from nejime.desk.where import (
 from nejime.material.choosing import (
     ROLES,
     Asked,
+    Choice,
     InSeason,
     Proposal,
+    Role,
     fall_back,
     in_season,
     proposed,
@@ -174,7 +176,16 @@ def here(shelf: Shelf, day: dt.date, *, purpose: str = "") -> Season:
 
 def in_gardens(of: Season) -> tuple[tuple[int, Plant], ...]:
     """What gardens have that day, each plant once with how many months, the shortest first."""
-    found = {choice.plant.id: choice for role in ROLES for choice in of.found.garden[role]}
+    return _each_once(of.found.garden)
+
+
+def in_shops(of: Season) -> tuple[tuple[int, Plant], ...]:
+    """What shops have that day, in the same way."""
+    return _each_once(of.found.shops)
+
+
+def _each_once(of: Mapping[Role, tuple[Choice, ...]]) -> tuple[tuple[int, Plant], ...]:
+    found = {choice.plant.id: choice for role in ROLES for choice in of[role]}
     ranked = sorted(found.values(), key=lambda choice: choice.rank)
     return tuple((choice.months, choice.plant) for choice in ranked)
 

@@ -12,12 +12,13 @@ from nejime.desk.season import Season
 from nejime.desk.sourced import Sourced, sourced
 from nejime.desk.where import Place, city_name
 from nejime.drawings.year_wheel import MOST, Arc, Tick, year_wheel
-from nejime.material.choosing import ROLES, Choice, Proposal, Role, fall_back, roles_of
+from nejime.material.choosing import ROLES, Choice, Proposal, Role, blossoms, fall_back, roles_of
 from nejime.material.occasions import Held
 from nejime.material.unlucky import PURPOSES
 from nejime.papers.wording import clock, date
 from nejime.plants.plant import Plant
 from nejime.season.answer import Bloom
+from nejime.season.evidence import rules
 from nejime.season.terms import ExtraDay, Period, matching, year_of
 
 WHEEL_FIRST = 16  # [own] plants on the wheel; more crowd it
@@ -250,8 +251,8 @@ def _instead(choice: Choice | None, role: Role, of: Season) -> str:
 
 
 def _stage_key(plant: Plant, made: Bloom, day: dt.date) -> str:
-    """Blossom opens; leaves, berries and grasses are at their best."""
-    kind = "flower" if plant.kind in ("branch", "flower") else "other"
+    """Blossom opens; leaves, berries, grasses and bare wood are at their best."""
+    kind = "flower" if blossoms(plant) or plant.id in rules() else "other"
     if made.evidence == "all-year":
         return "season.stage.all-year"
     return f"season.stage.{kind}.{made.stage_on(day).replace(' ', '-')}"
@@ -366,7 +367,7 @@ def season_text(of: Season, words: Words) -> str:
         lines.append(f"{period.kanji} {period.romaji} · {period.english}. {period.says}")
         lines += [f"  {period.here}"] if period.here else []
     lines += [*told.occasions]
-    lines += [told.mild] if told.mild else []
+    lines += [each for each in (told.mild, told.cold) if each]
     for title, groups in (("season.garden", told.garden), ("season.shops", told.shops)):
         lines += ["", words.say(Saying(title))]
         for role, found in groups:

@@ -16,7 +16,7 @@ from nejime.desk.classes import Listed, classes, fingerprint, read
 from nejime.desk.displays import Listed as OnDisplay
 from nejime.desk.displays import due as due_on_display
 from nejime.desk.known_plants import known_plants, own_plants
-from nejime.desk.season import here, in_gardens, nearest_day
+from nejime.desk.season import here, in_gardens, in_shops, nearest_day
 from nejime.desk.settings import settings
 from nejime.desk.shelf import Shelf
 from nejime.desk.taught import known_rules
@@ -102,8 +102,10 @@ def today(shelf: Shelf, now: dt.datetime, words: Words) -> Today:
     known = known_plants(shelf)
     where = place(shelf)
     garden = _season(known, "garden_months", TEMPERATE_NORTH, in_garden)
+    shops = _season(known, "market_months", SHOPS, in_garden)
     if where.told:
-        garden = _grown(in_gardens(here(shelf, nearest_day(day))))
+        there = here(shelf, nearest_day(day))
+        garden, shops = _by_kind(in_gardens(there)), _by_kind(in_shops(there))
     return Today(
         says=date(words, day),
         days=_days(shelf, ahead, day, words),
@@ -111,7 +113,7 @@ def today(shelf: Shelf, now: dt.datetime, words: Words) -> Today:
         month=words.say(Saying(f"papers.month.{day.month}")),
         garden=garden,
         place=where.name or words.say(Saying("season.your-place")) if where.told else "",
-        shops=_season(known, "market_months", SHOPS, in_garden),
+        shops=shops,
         nothing_kept=not (ahead or over or shelf.all("piece") or shelf.all("display")),
         on_display=due_on_display(shelf, now),
     )
@@ -159,8 +161,8 @@ def _tasks(tree: str, own: tuple[Plant, ...]) -> tuple[Task, ...]:
 # In season: by what blooms here, or by months alone
 
 
-def _grown(there: Sequence[tuple[int, Plant]]) -> tuple[InSeason, ...]:
-    """What gardens here have, kind by kind, the shortest season first."""
+def _by_kind(there: Sequence[tuple[int, Plant]]) -> tuple[InSeason, ...]:
+    """What gardens or shops here have, kind by kind, the shortest season first."""
     found = []
     for kind in KINDS:
         names = [each.english for months, each in there if each.kind == kind and months < ALL_YEAR]

@@ -163,12 +163,20 @@ def _fields(content: Mapping[str, Any]) -> dict[str, str]:
 
 def keep(shelf: Shelf, typed: Typed) -> Kept | Conflict:
     """Keep where she is. Raises `InputError` by field."""
-    content = content_of(typed)
     kept = _kept(shelf, WHERE)
+    content = content_of(typed if kept is None else _moved(typed, _fields(kept.content)))
     if kept is None:
         return shelf.only(WHERE, WHERE, content)
     base = typed.get("base", "")
     return shelf.save(kept.id, content, int(base) if base.isdecimal() else kept.version)
+
+
+def _moved(typed: Typed, before: Typed) -> Typed:
+    """Name and height belong to the place before where another city is chosen and they stand."""
+    if not typed.get("city", "").strip():
+        return typed
+    stays = [key for key in ("name", "height") if typed.get(key, "") == before.get(key)]
+    return {key: text for key, text in typed.items() if key not in stays}
 
 
 def content_of(typed: Typed) -> dict[str, Any]:

@@ -137,5 +137,6 @@ def _lasting(plant: Plant, from_day: dt.date, remove_on: dt.date) -> Lasting:
         return Lasting(plant.id, None, None, Saying("keeping.display.look", plant=plant.english))
     days = math.floor(fact.low)
     out_on = min(from_day + dt.timedelta(days=days), remove_on)
-    says = Saying("keeping.display.out-on", plant=plant.english, date=out_on)
+    key = "keeping.looking.to-the-end" if out_on == remove_on else "keeping.display.out-on"
+    says = Saying(key, plant=plant.english, date=out_on)
     return Lasting(plant.id, days, out_on, says, fact.source, fact.grade)

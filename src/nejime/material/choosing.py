@@ -47,14 +47,16 @@ WANTED_KINDS: Mapping[Role, tuple[str, ...]] = {  # [practice] a beginner's bran
 }
 DELICATE = "tropical"  # the treatment of what a cold car spoils: no safe fall-back
 BARE_WOOD = ("twisted-willow", "red-stem-dogwood", "birch")  # [practice] wanted without flowers
-NOT_IN_BUD = ("leaf", "grass", "berry")  # [practice] kinds of no use before they are grown
+NOT_IN_BUD = ("flower", "leaf", "grass", "berry")
+"""[practice] Kinds of no use one to three weeks ahead: only the buds of branches are forced."""
 REMEMBERED = 2000  # [own] ranges of months whose months need not be counted again
 MOST_REASONS = 2  # [own] months that are named of a plant with two seasons
 
 
 @dataclass(frozen=True, slots=True)
 class Asked:
-    """For which day, place and purpose. `stages` by plant id: None or missing where not known.
+    """For which day, place and purpose. `stages` by plant id: missing where not reckoned, None
+    where nothing is known of the plant at the place.
 
     `garden` and `shops` are places of the plant table, `region` a country's code or name.
     """
@@ -228,10 +230,12 @@ def _left_out(plant: Plant, places: Sequence[str]) -> LeftOut | None:
 
 
 def _in_garden(plant: Plant, asked: Asked) -> Choice | None:
-    """By its stage where that is known; what is there all year, and the rest, by its months."""
+    """By its stage where that was reckoned; what is there all year, and the rest, by its months."""
     here = plant.facts_of("garden_months", asked.garden)
     facts = here or plant.facts_of("garden_months")
     stage = asked.stages.get(plant.id)
+    if stage is None and plant.id in asked.stages:
+        return None
     if stage is None or len(_months(facts)) > SEASONAL_MONTHS:
         there = _any_holds(here, asked.month)
         return _choice(plant, "garden", here, None, asked) if there else None

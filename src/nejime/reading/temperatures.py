@@ -24,6 +24,7 @@ from typing import Literal
 from nejime.basis.errors import InputError
 from nejime.reading.text import read_bytes, refuse_file
 from nejime.season.climate import Climate, Floats
+from nejime.season.terms import LAST_YEAR
 
 Unit = Literal["c", "f", "tenths"]
 Part = Literal["date", "mean", "high", "low"]
@@ -251,19 +252,20 @@ def _dates(file: str, table: _Table, place: int) -> list[dt.date]:
     told = []
     for line, row in table.rows:
         parts = _from_three(row, three) if three else _parts(row[place])
+        typed = "-".join(row[each] for each in three or (place,))[:40]
         if parts is None:
-            raise refuse_file(file, "reading.temperatures.no-date", line, typed=row[place][:40])
-        told.append((line, parts))
-    month_first = _month_first(parts for _, parts in told)
-    return [_date(file, line, parts, month_first) for line, parts in told]
+            raise refuse_file(file, "reading.temperatures.no-date", line, typed=typed)
+        told.append((line, parts, typed))
+    month_first = _month_first(parts for _, parts, _ in told)
+    return [_date(file, line, parts, month_first, typed) for line, parts, typed in told]
 
 
 def _from_three(row: Sequence[str], three: tuple[int, int, int]) -> tuple[int, int, int] | None:
     try:
         year, month, day = (int(float(row[place])) for place in three)
-    except ValueError:
+    except (ValueError, OverflowError):
         return None
-    return year, month, day
+    return (year, month, day) if year > 31 else None
 
 
 def _month_first(parts: Iterator[tuple[int, int, int]]) -> bool:
@@ -280,16 +282,20 @@ def _month_first(parts: Iterator[tuple[int, int, int]]) -> bool:
     return sum(second for _, second in changes) > sum(first for first, _ in changes)
 
 
-def _date(file: str, line: int, parts: tuple[int, int, int], month_first: bool) -> dt.date:
+def _date(
+    file: str, line: int, parts: tuple[int, int, int], month_first: bool, typed: str
+) -> dt.date:
     one, two, three = parts
     year, month, day = (one, two, three) if one > 31 else (three, two, one)
     if one <= 31 and month_first:
         month, day = day, month
     try:
-        return dt.date(year, month, day)
+        found = dt.date(year, month, day)
     except ValueError:
-        typed = "-".join(map(str, parts))
-        raise refuse_file(file, "reading.temperatures.no-date", line, typed=typed) from None
+        found = dt.date.max
+    if found.year > LAST_YEAR:
+        raise refuse_file(file, "reading.temperatures.no-date", line, typed=typed)
+    return found
 
 
 # Numbers

@@ -34,6 +34,7 @@ LATE_WINTER = range(1, 3)  # [own] and these move with March
 AUTUMN = range(8, 12)  # [own] months of the north that come earlier towards the pole
 NEAREST = 4  # [own] stretches of months that are moved, to find the nearest
 MOST_AUTUMN_D = 30.0  # [own] no month is moved further
+TENDER_C = 2.0  # [own] the coldest month: Tokyo's is near 5, and its gardens grow what is tender
 TROPIC_DEG = 23.44  # [memory] between the tropics months of temperate places say nothing
 WEEK_D = 7
 REFERENCE = {CENTRAL_JAPAN: ("Tokyo", "JP"), TEMPERATE_NORTH: ("New York City", "US")}
@@ -41,10 +42,16 @@ REFERENCE = {CENTRAL_JAPAN: ("Tokyo", "JP"), TEMPERATE_NORTH: ("New York City", 
 
 
 def facts_of(plant: Plant, site: Site) -> tuple[Fact, ...]:
-    """The months of a plant that are used at a site: those of its part of the world, or others."""
+    """The months of a plant that are used at a site: those of its part of the world, or others.
+
+    What is told for the mild winters of central Japan alone is told for no harder ones.
+    """
     here = plant.facts_of("garden_months", site.months_of)
     if here:
         return here
+    hard = site.climate is not None and site.climate.coldest_c < TENDER_C
+    if hard and site.months_of == TEMPERATE_NORTH:
+        return ()
     other = ({CENTRAL_JAPAN, TEMPERATE_NORTH} - {site.months_of}).pop()
     return plant.facts_of("garden_months", other)
 

@@ -94,11 +94,13 @@ def typed(form: FormData) -> dict[str, str]:
 
 
 def beside(faults: Iterable[Fault], words: Words) -> Mapping[str, str]:
-    """For each field that is wrong, what is wrong and what to do. The first fault counts."""
+    """For each field that is wrong, where, what and what to do. The first fault counts."""
     found: dict[str, str] = {}
     for fault in faults:
         says = words.say(fault.says)
         if fault.try_instead is not None:
             says = f"{says} {words.say(fault.try_instead)}"
+        if fault.line is not None:
+            says = f"{words.say(Saying('web.places.at', line=fault.line))}: {says}"
         found.setdefault(fault.field, says)
     return found
