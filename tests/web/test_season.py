@@ -106,15 +106,30 @@ def test_a_note_changes_next_year_to_its_day(client: TestClient, shelf: Shelf) -
     [
         ({"plant": "", "on": "2026-04-12"}, "plant"),
         ({"plant": "unheard-of", "on": "2026-04-12"}, "plant"),
-        ({"plant": "forsythia", "on": "2028-01-01"}, "on"),
-        ({"plant": "forsythia", "on": "soon"}, "on"),
+        ({"plant": "s", "on": "2026-04-12"}, "plant"),
+        ({"plant": "spray", "on": "2026-04-12"}, "plant"),
+        ({"plant": "%s", "on": "2026-04-12"}, "plant"),
+        ({"plant": "forsythia", "on": "2028-01-01"}, "seen-on"),
+        ({"plant": "forsythia", "on": "soon"}, "seen-on"),
     ],
 )
 def test_a_note_that_cannot_be_is_told_and_stays_typed(client, told, field) -> None:
-    answer = client.post("/season/seen", data=told)
+    answer = client.post("/season/seen", data={**told, "back": "2027-04-10"})
     assert answer.status_code == 422
-    assert field in faults(answer.text)
+    assert set(faults(answer.text)) == {field}
     assert value(answer.text, "plant") == told["plant"]
+    assert f'value="{told["on"]}"' in answer.text
+    assert "10 April 2027" in text(answer.text)  # still the day that was shown
+
+
+def test_a_word_for_several_plants_is_asked_back(client: TestClient, shelf: Shelf) -> None:
+    answer = client.post("/season/seen", data={"plant": "spray", "on": "2026-06-12"})
+    said = faults(answer.text)["plant"]
+    assert "Spray rose" in said
+    assert "Spray carnation" in said
+    assert not shelf.all("seen")
+    client.post("/season/seen", data={"plant": "Spray rose", "on": "2026-06-12"})
+    assert set(seen.seen(shelf)) == {"spray-rose"}
 
 
 @pytest.mark.parametrize("on", ["1950-12-31", "2051-01-01", "2027-02-30", "yesterday"])
