@@ -204,3 +204,12 @@ def test_today_is_the_day_without_any(client: TestClient) -> None:
     assert f'type="date" min="1951-01-01" max="2050-12-31" value="{TODAY}"' in (
         client.get("/season").text
     )
+
+
+def test_a_number_of_many_digits_breaks_nothing(client: TestClient) -> None:
+    client.post("/season/place", data=CHICAGO)
+    many = "9" * 5000
+    answer = client.post("/season/place", data={"lat": "x", "climate": "city", "base": many})
+    assert value(answer.text, "lat") == "x"
+    assert client.get("/season/talk", params={"of": many, "on": "2027-03-20"}).status_code == 200
+    assert client.post("/season/seen/99999999999999999999/back").status_code == 404

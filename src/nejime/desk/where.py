@@ -14,6 +14,7 @@ from typing import Any
 
 from nejime.basis.errors import Fault, InputError, refuse
 from nejime.basis.sayings import Saying, Words
+from nejime.basis.units import whole_number
 from nejime.desk.settings import settings
 from nejime.desk.shelf import Conflict, Kept, Shelf
 from nejime.papers.wording import date
@@ -111,8 +112,7 @@ def form(shelf: Shelf, words: Words) -> WhereForm:
 
 def filled(shelf: Shelf, typed: Typed, words: Words) -> WhereForm:
     """The fields as somebody left them, to be shown again."""
-    base = typed.get("base", "")
-    return _form(shelf, typed, int(base) if base.isdecimal() else None, words)
+    return _form(shelf, typed, whole_number(typed.get("base", "")), words)
 
 
 def _form(shelf: Shelf, fields: Typed, version: int | None, words: Words) -> WhereForm:
@@ -167,8 +167,8 @@ def keep(shelf: Shelf, typed: Typed) -> Kept | Conflict:
     kept = _kept(shelf, WHERE)
     if kept is None:
         return shelf.only(WHERE, WHERE, content)
-    base = typed.get("base", "")
-    return shelf.save(kept.id, content, int(base) if base.isdecimal() else kept.version)
+    base = whole_number(typed.get("base", ""))
+    return shelf.save(kept.id, content, kept.version if base is None else base)
 
 
 def content_of(typed: Typed) -> dict[str, Any]:
