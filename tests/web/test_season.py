@@ -168,6 +168,28 @@ def test_temperatures_are_read_and_every_guess_is_said(client: TestClient, shelf
     assert not where.measured(shelf)
 
 
+@pytest.mark.source("hand", "1926 to 2025 are 36,525 days; 45 times 366 = 16,470 stay: 20,055")
+def test_of_a_hundred_years_what_is_not_kept_is_said(client: TestClient, shelf: Shelf) -> None:
+    first = dt.date(1926, 1, 1)
+    days = [first + dt.timedelta(days=n) for n in range(36_525)]
+    rows = "\n".join(f"{day.isoformat()},{10 - day.month % 7}" for day in days)
+    file = ("long.csv", f"date,mean\n{rows}\n".encode(), "text/csv")
+    answer = client.post("/season/place/temperatures", files={"file": file}, data={"unit": "c"})
+    told = text(answer.text)
+    assert "36525 days were read" in told
+    assert "20055 older days are not kept" in told
+    assert len(where.measured(shelf)) == 16_470
+
+
+def test_a_wrong_year_takes_nothing_away(client: TestClient, shelf: Shelf) -> None:
+    for rows, status in (("2026-02-01,3", 200), ("9026-02-02,4", 422)):
+        file = ("a.csv", f"date,mean\n{rows}\n".encode(), "text/csv")
+        answer = client.post("/season/place/temperatures", files={"file": file})
+        assert answer.status_code == status
+    assert "9026-02-02" in text(answer.text)
+    assert set(where.measured(shelf)) == {dt.date(2026, 2, 1)}
+
+
 def test_a_file_that_is_none_is_told(client: TestClient) -> None:
     answer = client.post("/season/place/temperatures", data={"unit": ""})
     assert "file" in faults(answer.text)

@@ -207,9 +207,9 @@ def bring_in(shelf: Shelf, file: str, data: bytes, words: Words, unit: str = "")
     told: Unit | None = next((each for each in UNITS if each == unit), None)
     found = read_temperatures(file, data, unit=told, climate=place(shelf).site.climate)
     days = dict(sorted({**measured(shelf), **found.days}.items()))
-    last = max(days)
+    last, read = max(days), len(days)
     days = {day: mean for day, mean in days.items() if (last - day).days < OLDEST_D}
-    first = min(days)
+    first, older = min(days), read - len(days)
     means = [days.get(first + dt.timedelta(days=n)) for n in range((last - first).days + 1)]
     rounded = [None if mean is None else round(mean, 1) for mean in means]
     content = {"first": first.isoformat(), "means_c": rounded}
@@ -218,7 +218,13 @@ def bring_in(shelf: Shelf, file: str, data: bytes, words: Words, unit: str = "")
         shelf.only(TEMPERATURES, TEMPERATURES, content)
     else:
         shelf.save(kept.id, content, kept.version)
-    return BroughtIn(_told(found, words))
+    return BroughtIn(_told(found, words) + _left(older, first, words))
+
+
+def _left(older: int, first: dt.date, words: Words) -> tuple[str, ...]:
+    """That older days are not kept, where there were any."""
+    said = Saying("season.read.older", count=older, first=date(words, first))
+    return (words.say(said),) if older else ()
 
 
 def _told(found: Temperatures, words: Words) -> tuple[str, ...]:

@@ -24,6 +24,7 @@ from typing import Literal
 from nejime.basis.errors import InputError
 from nejime.reading.text import read_bytes, refuse_file
 from nejime.season.climate import Climate, Floats
+from nejime.season.terms import LAST_YEAR
 
 Unit = Literal["c", "f", "tenths"]
 Part = Literal["date", "mean", "high", "low"]
@@ -362,6 +363,8 @@ def _celsius(value: float, unit: Unit) -> float:
 
 
 def _check_range(file: str, days: Mapping[dt.date, float], unit: Unit) -> None:
+    if max(days).year > LAST_YEAR:
+        raise refuse_file(file, "reading.temperatures.far-ahead", day=max(days).isoformat())
     for day, mean in days.items():
         if not COLDEST_DAY_C <= mean <= HOTTEST_DAY_C:
             key = "reading.temperatures.beyond"
