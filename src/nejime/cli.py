@@ -9,6 +9,7 @@ import argparse
 import datetime as dt
 import json
 import os
+import re
 import sys
 from collections.abc import Callable, Sequence
 from pathlib import Path
@@ -24,6 +25,7 @@ COMMAND = os.environ.get("NEJIME_COMMAND", "nejime")
 STOPPED = 130  # what shells expect of a command that was stopped with Ctrl-C
 SHAPES = ("round", "oval", "rectangle", "bowl", "footed", "vase")
 JAPAN = "Asia/Tokyo"
+BELOW_ZERO = re.compile(r"[-\N{MINUS SIGN}][\d.,]")
 MOST_WHOLE = 3  # [own] more plants than these are listed, a line each
 LENGTHS = (
     ("width", "inside, left to right at the rim (a vase: its mouth)"),
@@ -366,8 +368,8 @@ def main(arguments: Sequence[str] | None = None) -> int:
 def _joined(arguments: Sequence[str]) -> list[str]:
     """The arguments; a latitude like -33,9 is one of its option, not an option itself."""
     found: list[str] = []
-    for each in arguments:
-        if found and found[-1] in ("--lat", "--lon") and each[:1] in "-\N{MINUS SIGN}":
+    for each in (f"{each} " if each.endswith("=--") else each for each in arguments):
+        if found and found[-1] in ("--lat", "--lon") and BELOW_ZERO.match(each):
             found[-1] = f"{found[-1]}={each}"
         else:
             found.append(each)

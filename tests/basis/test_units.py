@@ -117,3 +117,13 @@ def test_money(minor, decimals, shown):
 )
 def test_temperatures(at_c, unit, shown) -> None:
     assert units.temperature(at_c, unit) == shown
+
+
+@pytest.mark.source("own", "whole numbers of a form, as they are typed; nothing else is one")
+@pytest.mark.parametrize(
+    ("typed", "number"),
+    [("7", 7), (" 12 ", 12), ("0", 0), ("", None), ("-3", None), ("²", None), ("1.5", None)],
+)
+def test_whole_numbers(typed, number):
+    assert units.whole_number(typed) == number
+    assert units.whole_number("9" * 5000) is None

@@ -183,6 +183,9 @@ def test_bare_branches_drink_less_than_leafy_ones_and_every_plant_drinks() -> No
 def test_in_how_many_days_it_is_time_to_pour() -> None:
     drunk_mm = 10 * 50 / DISH.area_cm2(3.0)
     assert 8 / (mm(open_surface(20.0, 20.0, 0.5)) + drunk_mm) == pytest.approx(3.07, abs=0.02)
+    full = DISH.inside_cm
+    fall = falls_cm_d(Standing(DISH, full, USUAL, 50.0), full).usual
+    assert 0.8 / fall == pytest.approx(3.07, rel=0.02)
     short_form = 4e-5 * air.deficit_kpa(20.0, 0.5) * 3600
     assert 8 / (mm(short_form) + drunk_mm) == pytest.approx(1.64, abs=0.02)
     assert short_form == pytest.approx(moved_air(20.0, 20.0, 0.5), rel=0.02)

@@ -99,6 +99,14 @@ def test_extra_days_of_2026() -> None:
     assert found["setsubun"] == dt.date(2026, 2, 3)
 
 
+@pytest.mark.source("memory", "the observatory's list of nights of the autumn moon to come")
+@pytest.mark.source("de421", "the same days, reckoned from the Moon's and the Sun's longitudes")
+@pytest.mark.parametrize("day", ["2025-10-06", "2026-09-25", "2027-09-15", "2028-10-03"])
+def test_the_nights_of_the_autumn_moon_to_come(day: str) -> None:
+    expected = dt.date.fromisoformat(day)
+    assert moon_viewing(expected.year) == expected
+
+
 @pytest.mark.source("naoj-reki", "nights of the autumn moon as quoted by several pages")
 @pytest.mark.parametrize(
     "day", ["2015-09-27", "2018-09-24", "2019-09-13", "2021-09-21", "2024-09-17"]

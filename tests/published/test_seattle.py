@@ -33,6 +33,7 @@ def test_degree_days_from_twelve_means_are_those_of_the_years() -> None:
     assert all(len(days) == 365 for days in measured.values())
     half = (TO - dt.date(2001, 1, 1)).days + 1
     true = np.mean([np.maximum(days[:half] - BASE_C, 0).sum() for days in measured.values()])
+    assert true == pytest.approx(1062, rel=0.01)
     means = monthly_means(np.mean(list(measured.values()), axis=0))
     curve = daily_curve(means)
     spread = float(np.std([days[:half] - curve[:half] for days in measured.values()]))

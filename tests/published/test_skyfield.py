@@ -17,6 +17,7 @@ from skyfield.framelib import ecliptic_frame
 from skyfield_data import get_skyfield_data_path
 
 from nejime.season.daylight import day_length_h
+from nejime.season.terms import current
 
 DATA = Path(__file__).parents[2] / "src" / "nejime" / "data"
 DEG_PER_S = 360 / 365.2422 / 86_400  # how far the Sun goes in a second, on average
@@ -52,6 +53,19 @@ def test_the_sun_is_where_the_table_says() -> None:
     off = (longitudes("sun", moments) - wanted + 180) % 360 - 180
     assert len(sample) > 200
     assert np.abs(off).max() < 1.5 * DEG_PER_S  # moments are written to the second
+
+
+@pytest.mark.source("de421", "26 March 2026 0:40 and 2 November 2026 19:08 in Japan: 5°, 220°")
+@pytest.mark.parametrize(
+    ("number", "degrees", "minute"), [(11, 5, "2026-03-26T00:40"), (54, 220, "2026-11-02T19:08")]
+)
+def test_micro_seasons_that_begin_near_a_day_of_arranging(number, degrees, minute) -> None:
+    told = dt.datetime.fromisoformat(f"{minute}+09:00")
+    found = current(told.date(), "ko")
+    assert found.number == number
+    assert abs(found.starts - told) < dt.timedelta(minutes=2)
+    (there,) = longitudes("sun", [told.astimezone(dt.UTC)])
+    assert there == pytest.approx(degrees, abs=120 * DEG_PER_S)
 
 
 @pytest.mark.source("de421", "longitudes of Sun and Moon, every 11th new moon of the table")

@@ -127,6 +127,10 @@ def test_a_hundred_years_are_read() -> None:
         ("date,mean\n2026-01-01,3\n2026-13-01,4\n", "reading.temperatures.no-date", 3),
         ("date,mean\n2026-01-01,\n2026-01-02,x\n", "reading.temperatures.none", None),
         ("date,mean (°C)\n2026-01-01,68\n", "reading.temperatures.beyond", None),
+        ("date,mean\n2026-01-01,3\n9999-12-31,4\n", "reading.temperatures.far-ahead", None),
+        ("year,month,day,mean\n2026,1,1,3\ninf,1,2,4\n", "reading.temperatures.no-date", 3),
+        ("year,month,day,mean\n2026,1,1,3\n1e30,1,2,4\n", "reading.temperatures.no-date", 3),
+        ("date,max,min\n2026-01-01,6,5\n2026-01-02,6,5,0,5\n", "reading.temperatures.too-wide", 3),
     ],
 )
 def test_what_is_wrong_is_said(text: str, key: str, line: int | None) -> None:
@@ -158,6 +162,28 @@ def test_no_file_breaks_the_reader(rows, mark) -> None:
         return
     assert found.days
     assert all(-75 <= mean <= 45 for mean in found.days.values())
+
+
+@pytest.mark.source("own", "the date in three columns: days that are possible, or a fault in words")
+@settings(max_examples=200)
+@given(st.lists(ROW, max_size=8), st.sampled_from(",;\t"))
+def test_no_date_in_three_columns_breaks_the_reader(rows, mark) -> None:
+    text = "\n".join(
+        [mark.join(("year", "month", "day", "mean")), *(mark.join(row) for row in rows)]
+    )
+    try:
+        found = read(text)
+    except InputError as trouble:
+        said = [Words().say(fault.says) for fault in trouble.faults]
+    else:
+        said = [f"{mean}" for mean in found.days.values()]
+    assert all(said)
+    assert said
+
+
+@pytest.mark.source("own", "a line that ends with a comma has nothing more to say")
+def test_an_empty_last_column_is_no_harm() -> None:
+    assert len(read("date,mean\n2026-02-01,3.4,\n2026-02-02,4.1,\n").days) == 2
 
 
 @pytest.mark.source("own", "bytes of every kind: days, or a fault in words")

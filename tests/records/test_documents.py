@@ -175,3 +175,13 @@ def test_moments_are_those_of_the_clock(store: Store) -> None:
         later.changed_at,
         piece.changed_at,
     ]
+
+
+@pytest.mark.source("hand", "SQLite's whole numbers end at 2^63 - 1")
+@pytest.mark.parametrize("number", [2**63 - 1, 2**63, 10**30])
+def test_a_number_too_large_is_no_document(store: Store, number: int) -> None:
+    for act in (store.get, store.undo, store.redo, store.remove, store.restore):
+        with pytest.raises(Missing):
+            act(number)
+    with pytest.raises(Missing):
+        store.save(number, {}, 1)

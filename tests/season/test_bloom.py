@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 import math
+from itertools import pairwise
 
 import pytest
 from hypothesis import given, settings
@@ -148,6 +149,27 @@ def test_notes_of_other_plants_are_dates() -> None:
     made = found("camellia", at(KYOTO), dt.date(2027, 1, 10), seen=seen)
     assert made.evidence == "own-record"
     assert made.begins in (dt.date(2026, 12, 30), dt.date(2026, 12, 31))
+
+
+STAGES = ["not yet", "bud", "colour showing", "open", "past"]
+
+
+@pytest.mark.source("hand", "a season goes forward; the next is a year later, give or take a month")
+@pytest.mark.parametrize("name", ["magnolia", "redbud", "crab-apple", "cherry", "lilac", "tulip"])
+@pytest.mark.parametrize("city", ["London", "Tokyo", "Moscow", "Wellington"])
+def test_from_day_to_day_the_answer_stays_until_the_next_season(name: str, city: str) -> None:
+    climate = next(each for each in cities() if each.name == city)
+    days = [dt.date(2027, 1, 1) + dt.timedelta(days=4 * number) for number in range(100)]
+    told = [(found(name, at(climate), day), day) for day in days]
+    for (one, before), (two, after) in pairwise(told):
+        assert one.evidence == two.evidence
+        assert one.error_d == pytest.approx(two.error_d, abs=1.0)
+        if one.begins == two.begins:
+            assert STAGES.index(one.stage_on(before)) <= STAGES.index(two.stage_on(after))
+        else:
+            assert 335 <= (two.begins - one.begins).days <= 396
+            assert one.stage_on(before) == "past"
+            assert two.stage_on(after) in ("not yet", "bud")
 
 
 @pytest.mark.source("own", "without a winter, and near the equator, nothing is sure")

@@ -119,6 +119,17 @@ def test_how_fast_buds_go_forward(celsius: float, rate: float) -> None:
     assert float(arrhenius(np.array(celsius))) == pytest.approx(rate, abs=0.002)
 
 
+@pytest.mark.source(
+    "omoto1989",
+    "against 25 °C, 17 kcal/mol: exp(71128 (15 - 25) / (8.314 288.15 298.15)) = 0.3694;"
+    " exp(71128 (5 - 25) / (8.314 278.15 298.15)) = 0.1271",
+)
+@pytest.mark.parametrize(("celsius", "share"), [(25.0, 1.0), (15.0, 0.3694), (5.0, 0.1271)])
+def test_how_fast_beside_a_warm_day(celsius: float, share: float) -> None:
+    found = float(arrhenius(np.array(celsius)) / arrhenius(np.array(25.0)))
+    assert found == pytest.approx(share, abs=0.001)
+
+
 @pytest.mark.source("hand", "10 - 5 = 5 °C on each of 31 days: 155")
 def test_degree_days_of_an_even_month() -> None:
     even = Climate("even", 40.0, (10.0,) * 12, spread_c=0.0)

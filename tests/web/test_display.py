@@ -416,3 +416,17 @@ def test_what_is_not_there_is_nothing(client: TestClient, shelf: Shelf, address:
     other = shelf.add("vessel", "dish", {"shape": "round", "width": 30, "height": 6})
     assert client.get(f"/display/{other.id}{address}").status_code == 404
     assert client.get(f"/display/99{address}").status_code == 404
+
+
+@pytest.mark.parametrize(
+    ("path", "field"),
+    [
+        ("/display/new", "rows"),
+        ("/display/new", "plant[1].stems"),
+        ("/display/{shown}/change", "base"),
+        ("/display/{shown}/done", "row"),
+    ],
+)
+def test_a_number_of_many_digits_breaks_nothing(client, shown, path, field) -> None:
+    told = {**PIECE, "do": "replaced", field: "9" * 5000}
+    assert client.post(path.format(shown=shown), data=told).status_code in (200, 409, 422)

@@ -107,15 +107,30 @@ def test_a_note_changes_next_year_to_its_day(client: TestClient, shelf: Shelf) -
     [
         ({"plant": "", "on": "2026-04-12"}, "plant"),
         ({"plant": "unheard-of", "on": "2026-04-12"}, "plant"),
-        ({"plant": "forsythia", "on": "2028-01-01"}, "on"),
-        ({"plant": "forsythia", "on": "soon"}, "on"),
+        ({"plant": "s", "on": "2026-04-12"}, "plant"),
+        ({"plant": "spray", "on": "2026-04-12"}, "plant"),
+        ({"plant": "%s", "on": "2026-04-12"}, "plant"),
+        ({"plant": "forsythia", "on": "2028-01-01"}, "seen-on"),
+        ({"plant": "forsythia", "on": "soon"}, "seen-on"),
     ],
 )
 def test_a_note_that_cannot_be_is_told_and_stays_typed(client, told, field) -> None:
-    answer = client.post("/season/seen", data=told)
+    answer = client.post("/season/seen", data={**told, "back": "2027-04-10"})
     assert answer.status_code == 422
-    assert field in faults(answer.text)
+    assert set(faults(answer.text)) == {field}
     assert value(answer.text, "plant") == told["plant"]
+    assert f'value="{told["on"]}"' in answer.text
+    assert "10 April 2027" in text(answer.text)  # still the day that was shown
+
+
+def test_a_word_for_several_plants_is_asked_back(client: TestClient, shelf: Shelf) -> None:
+    answer = client.post("/season/seen", data={"plant": "spray", "on": "2026-06-12"})
+    said = faults(answer.text)["plant"]
+    assert "Spray rose" in said
+    assert "Spray carnation" in said
+    assert not shelf.all("seen")
+    client.post("/season/seen", data={"plant": "Spray rose", "on": "2026-06-12"})
+    assert set(seen.seen(shelf)) == {"spray-rose"}
 
 
 @pytest.mark.parametrize("on", ["1950-12-31", "2051-01-01", "2027-02-30", "yesterday"])
@@ -152,6 +167,28 @@ def test_temperatures_are_read_and_every_guess_is_said(client: TestClient, shelf
     assert "early this year" in text(page(client, "2027-04-01"))
     client.post("/season/place/forget/temperatures")
     assert not where.measured(shelf)
+
+
+@pytest.mark.source("hand", "1926 to 2025 are 36,525 days; 45 times 366 = 16,470 stay: 20,055")
+def test_of_a_hundred_years_what_is_not_kept_is_said(client: TestClient, shelf: Shelf) -> None:
+    first = dt.date(1926, 1, 1)
+    days = [first + dt.timedelta(days=n) for n in range(36_525)]
+    rows = "\n".join(f"{day.isoformat()},{10 - day.month % 7}" for day in days)
+    file = ("long.csv", f"date,mean\n{rows}\n".encode(), "text/csv")
+    answer = client.post("/season/place/temperatures", files={"file": file}, data={"unit": "c"})
+    told = text(answer.text)
+    assert "36525 days were read" in told
+    assert "20055 older days are not kept" in told
+    assert len(where.measured(shelf)) == 16_470
+
+
+def test_a_wrong_year_takes_nothing_away(client: TestClient, shelf: Shelf) -> None:
+    for rows, status in (("2026-02-01,3", 200), ("9026-02-02,4", 422)):
+        file = ("a.csv", f"date,mean\n{rows}\n".encode(), "text/csv")
+        answer = client.post("/season/place/temperatures", files={"file": file})
+        assert answer.status_code == status
+    assert "9026-02-02" in text(answer.text)
+    assert set(where.measured(shelf)) == {dt.date(2026, 2, 1)}
 
 
 def test_a_file_that_is_none_is_told(client: TestClient) -> None:
@@ -228,3 +265,12 @@ def test_the_poles_have_no_gardens(lat: float) -> None:
     pole = where.place_of({"lat": lat, "lon": 0.0, "climate": "none"})
     for month in range(1, 13):
         assert season.in_gardens(season.season_on(dt.date(2027, month, 10), pole)) == ()
+
+
+def test_a_number_of_many_digits_breaks_nothing(client: TestClient) -> None:
+    client.post("/season/place", data=CHICAGO)
+    many = "9" * 5000
+    answer = client.post("/season/place", data={"lat": "x", "climate": "city", "base": many})
+    assert value(answer.text, "lat") == "x"
+    assert client.get("/season/talk", params={"of": many, "on": "2027-03-20"}).status_code == 200
+    assert client.post("/season/seen/99999999999999999999/back").status_code == 404

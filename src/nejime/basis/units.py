@@ -49,6 +49,15 @@ _VULGAR = {"¼": 1 / 4, "½": 1 / 2, "¾": 3 / 4, "⅛": 1 / 8, "⅜": 3 / 8, "�
 _QUARTERS = {Fraction(1, 4): "¼", Fraction(1, 2): "½", Fraction(3, 4): "¾"}
 
 
+MOST_DIGITS = 15  # [own] more stand in no field of ours
+
+
+def whole_number(text: str) -> int | None:
+    """A whole number as it was typed, 0 or more; None for anything else, or one too long."""
+    plain = text.strip()
+    return int(plain) if plain.isdecimal() and len(plain) <= MOST_DIGITS else None
+
+
 _TWO_UNITS = re.compile(r"^(\d+ *(?:ft|feet|foot|'|lbs?)\.?) *(\d.*)$")
 
 

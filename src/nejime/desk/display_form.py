@@ -9,6 +9,7 @@ from typing import Any
 
 from nejime.basis.errors import Fault, InputError
 from nejime.basis.sayings import Saying, Words
+from nejime.basis.units import whole_number
 from nejime.desk.displays import KIND, one
 from nejime.desk.door import free_name, shape_tiles, unit_of
 from nejime.desk.settings import settings, words_for
@@ -113,12 +114,12 @@ def filled(typed: Typed, number: int | None) -> DisplayForm:
     """The fields as somebody left them, to be shown again; with more rows where asked."""
     base = typed.get("base", "")
     rows = _rows(typed) + (MORE if typed.get("more") else 0)
-    return DisplayForm(typed, number, int(base) if base.isdecimal() else None, rows)
+    return DisplayForm(typed, number, whole_number(base), rows)
 
 
 def _rows(typed: Typed) -> int:
-    rows = typed.get("rows", "")
-    return min(int(rows), MOST_ROWS) if rows.isdecimal() else ROWS
+    rows = whole_number(typed.get("rows", ""))
+    return ROWS if rows is None else min(rows, MOST_ROWS)
 
 
 def keep(shelf: Shelf, typed: Typed, number: int | None = None) -> Kept | Both:

@@ -212,6 +212,8 @@ def nearest_day(day: dt.date) -> dt.date:
 def place_asked(city: str | None, lat: float | None, lon: float | None, zone: str) -> Place:
     """The place of a command: a city, coordinates, or none. Raises `InputError`."""
     if city:
+        if lat is not None or lon is not None:
+            raise refuse("--place", "season.two-places", "season.two-places-try")
         found = find_city(city, "--place")
         told = {"lat": found.lat_deg, "lon": found.lon_deg, "name": city_name(found)}
         return place_of({**told, "climate": "city"})

@@ -8,13 +8,16 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from nejime.basis.errors import refuse
-from nejime.basis.sayings import Words
+from nejime.basis.errors import Fault, InputError, refuse
+from nejime.basis.sayings import Saying, Words
 from nejime.desk.shelf import Kept, Missing, Shelf
 from nejime.papers.wording import date
-from nejime.plants.table import find, plant
+from nejime.plants.table import find, nearest, plant
+from nejime.reading.plants import found_by_name, meant
 
 KIND = "seen"
+ON = "seen-on"
+"""Where the day of a note is typed: the day that the page shows is another field."""
 Typed = Mapping[str, str]
 
 
@@ -53,12 +56,17 @@ def note(shelf: Shelf, typed: Typed, today: dt.date) -> Kept:
 
 
 def _plant(word: str) -> str:
-    found = find(word.strip())
-    if not word.strip():
+    asked = word.strip()
+    if not asked:
         raise refuse("plant", "season.missing-plant", "season.missing-plant-try")
-    if not found:
-        raise refuse("plant", "plants.unknown", "plants.unknown-no-choice", word=word.strip()[:40])
-    return found[0].id
+    clear = found_by_name(asked)
+    if clear is None:
+        near = find(asked)
+        key = "season.which-plant" if near else "plants.unknown"
+        raise InputError(
+            [Fault("plant", Saying(key, word=asked[:40]), meant(near or nearest(asked)))]
+        )
+    return clear.id
 
 
 def _day(text: str, today: dt.date) -> dt.date:
@@ -66,11 +74,11 @@ def _day(text: str, today: dt.date) -> dt.date:
         day = dt.date.fromisoformat(text.strip()) if text.strip() else today
     except ValueError as trouble:
         told = {"typed": text.strip()[:40]}
-        raise refuse("on", "season.no-date", "season.no-date-try", **told) from trouble
+        raise refuse(ON, "season.no-date", "season.no-date-try", **told) from trouble
     if day > today:
-        raise refuse("on", "season.not-yet-seen", "season.not-yet-seen-try")
+        raise refuse(ON, "season.not-yet-seen", "season.not-yet-seen-try")
     if day.year < 1951:  # [own] as far back as the calendar goes
-        raise refuse("on", "season.no-date", "season.no-date-try", typed=text.strip()[:40])
+        raise refuse(ON, "season.no-date", "season.no-date-try", typed=text.strip()[:40])
     return day
 
 

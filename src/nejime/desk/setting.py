@@ -8,6 +8,7 @@ from functools import lru_cache
 from typing import Any
 
 from nejime.basis.sayings import Words
+from nejime.basis.units import whole_number
 from nejime.desk.review import left
 from nejime.desk.settings import KIND, USUAL, kept_settings, settings, words_for
 from nejime.desk.shelf import Conflict, Kept, Shelf
@@ -60,7 +61,7 @@ def form(shelf: Shelf) -> SettingsForm:
 def filled(typed: Typed) -> SettingsForm:
     """The fields as somebody left them, to be shown again."""
     base = typed.get("base", "")
-    return SettingsForm(typed, int(base) if base.isdecimal() else None)
+    return SettingsForm(typed, whole_number(base))
 
 
 def choices(shelf: Shelf) -> SettingsChoices:

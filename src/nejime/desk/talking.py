@@ -13,6 +13,7 @@ from typing import Any
 
 from nejime.basis.errors import InputError
 from nejime.basis.sayings import Saying
+from nejime.basis.units import whole_number
 from nejime.desk import classes
 from nejime.desk.season import Season, here
 from nejime.desk.season import day_of as day_asked
@@ -132,8 +133,7 @@ def keep(shelf: Shelf, typed: Typed, today: dt.date) -> Card:
     }
     if kept is None:
         return _made(shelf, about, shelf.add(KIND, _name(about), content))
-    base = typed.get("base", "")
-    saved = shelf.save(kept.id, content, int(base) if base.isdecimal() else 0)
+    saved = shelf.save(kept.id, content, whole_number(typed.get("base", "")) or 0)
     if isinstance(saved, Conflict):
         return _clash(_made(shelf, about, saved.theirs), mine)
     return _made(shelf, about, saved)
@@ -220,11 +220,12 @@ def _asked(shelf: Shelf, typed: Typed, today: dt.date) -> tuple[_About, Kept | N
 
 
 def _class(shelf: Shelf, number: str) -> Kept | None:
-    if not number.isdecimal():
+    asked = whole_number(number)
+    if asked is None:
         return None
-    kept = shelf.get(int(number))
+    kept = shelf.get(asked)
     if kept.kind != classes.KIND:
-        raise Missing(classes.KIND, int(number))
+        raise Missing(classes.KIND, asked)
     return kept
 
 

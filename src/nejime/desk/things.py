@@ -13,6 +13,7 @@ from typing import Any
 
 from nejime.basis.errors import InputError, refuse
 from nejime.basis.sayings import Saying, Words
+from nejime.basis.units import whole_number
 from nejime.desk.door import free_name, shape_tiles, unit_of
 from nejime.desk.settings import settings, words_for
 from nejime.desk.shelf import Conflict, Kept, Missing, Shelf
@@ -277,15 +278,15 @@ def filled(kind: str, typed: Typed, number: int | None) -> ThingForm:
         kind,
         typed,
         number,
-        int(base) if base.isdecimal() else None,
+        whole_number(base),
         rows_of(typed) + (BLANK_ROWS if typed.get("more") else 0),
     )
 
 
 def rows_of(typed: Typed) -> int:
     """How many rows of bunches a form had."""
-    rows = typed.get("rows", "")
-    return min(int(rows), MOST_ROWS) if rows.isdecimal() else BLANK_ROWS
+    rows = whole_number(typed.get("rows", ""))
+    return BLANK_ROWS if rows is None else min(rows, MOST_ROWS)
 
 
 def one(shelf: Shelf, kind: str, number: int) -> Kept:

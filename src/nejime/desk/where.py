@@ -14,6 +14,7 @@ from typing import Any
 
 from nejime.basis.errors import Fault, InputError, refuse
 from nejime.basis.sayings import Saying, Words
+from nejime.basis.units import whole_number
 from nejime.desk.settings import settings
 from nejime.desk.shelf import Conflict, Kept, Shelf
 from nejime.papers.wording import date
@@ -111,8 +112,7 @@ def form(shelf: Shelf, words: Words) -> WhereForm:
 
 def filled(shelf: Shelf, typed: Typed, words: Words) -> WhereForm:
     """The fields as somebody left them, to be shown again."""
-    base = typed.get("base", "")
-    return _form(shelf, typed, int(base) if base.isdecimal() else None, words)
+    return _form(shelf, typed, whole_number(typed.get("base", "")), words)
 
 
 def _form(shelf: Shelf, fields: Typed, version: int | None, words: Words) -> WhereForm:
@@ -167,8 +167,8 @@ def keep(shelf: Shelf, typed: Typed) -> Kept | Conflict:
     content = content_of(typed if kept is None else _moved(typed, _fields(kept.content)))
     if kept is None:
         return shelf.only(WHERE, WHERE, content)
-    base = typed.get("base", "")
-    return shelf.save(kept.id, content, int(base) if base.isdecimal() else kept.version)
+    base = whole_number(typed.get("base", ""))
+    return shelf.save(kept.id, content, kept.version if base is None else base)
 
 
 def _moved(typed: Typed, before: Typed) -> Typed:
@@ -215,9 +215,9 @@ def bring_in(shelf: Shelf, file: str, data: bytes, words: Words, unit: str = "")
     told: Unit | None = next((each for each in UNITS if each == unit), None)
     found = read_temperatures(file, data, unit=told, climate=place(shelf).site.climate)
     days = dict(sorted({**measured(shelf), **found.days}.items()))
-    last = max(days)
+    last, read = max(days), len(days)
     days = {day: mean for day, mean in days.items() if (last - day).days < OLDEST_D}
-    first = min(days)
+    first, older = min(days), read - len(days)
     means = [days.get(first + dt.timedelta(days=n)) for n in range((last - first).days + 1)]
     rounded = [None if mean is None else round(mean, 1) for mean in means]
     content = {"first": first.isoformat(), "means_c": rounded}
@@ -226,7 +226,13 @@ def bring_in(shelf: Shelf, file: str, data: bytes, words: Words, unit: str = "")
         shelf.only(TEMPERATURES, TEMPERATURES, content)
     else:
         shelf.save(kept.id, content, kept.version)
-    return BroughtIn(_told(found, words))
+    return BroughtIn(_told(found, words) + _left(older, first, words))
+
+
+def _left(older: int, first: dt.date, words: Words) -> tuple[str, ...]:
+    """That older days are not kept, where there were any."""
+    said = Saying("season.read.older", count=older, first=date(words, first))
+    return (words.say(said),) if older else ()
 
 
 def _told(found: Temperatures, words: Words) -> tuple[str, ...]:

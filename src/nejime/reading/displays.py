@@ -14,6 +14,7 @@ from typing import Annotated, Any
 
 from nejime.basis.errors import InputError
 from nejime.basis.places import Path
+from nejime.basis.units import whole_number
 from nejime.forms.vessel import Vessel
 from nejime.keeping.water_loss import ROOMS, Reading
 from nejime.reading.checking import Filled, Sheet, known_keys
@@ -128,13 +129,13 @@ def replacing_fields(typed: Typed, rows: int) -> tuple[int, str]:
     Raises `InputError`.
     """
     sheet = Filled("", {}, {})
-    row, word = typed.get("row", ""), typed.get("by", "").strip()
-    if not row.isdecimal() or not 1 <= int(row) <= rows:
+    row, word = whole_number(typed.get("row", "")) or 0, typed.get("by", "").strip()
+    if not 1 <= row <= rows:
         sheet.wrong(("row",), "typed.no-such-row")
     table = sheet.checked(_ByTable, {"by": word}, ()) if word else _ByTable()
     _raise(sheet)
     assert table is not None
-    return int(row) - 1, table.by
+    return row - 1, table.by
 
 
 class _ByTable(Table):
@@ -188,8 +189,8 @@ def _lengths(content: Content, unit: str) -> Content:
 
 
 def _numbers(content: Content) -> Content:
-    stems = str(content.get("stems", ""))
-    return {**content, "stems": int(stems)} if stems.isdecimal() else content
+    stems = whole_number(str(content.get("stems", "")))
+    return content if stems is None else {**content, "stems": stems}
 
 
 def _kept(table: ShownTable) -> Content:

@@ -147,6 +147,8 @@ def _table(file: str, text: str) -> _Table:
                 continue
             if _is_date(cells) or _three(header) is not None:
                 rows = _rows(lines, start + 1, mark, len(header))
+                if mark == ",":
+                    _check_width(file, rows, len(header))
                 return _Table(header, rows, mark != "," and _has_comma(rows))
     raise refuse_file(file, "reading.temperatures.no-dates")
 
@@ -165,6 +167,13 @@ def _rows(lines: Sequence[str], start: int, mark: str, width: int) -> list[tuple
         if any(cells):
             found.append((number, cells + [""] * (width - len(cells))))
     return found
+
+
+def _check_width(file: str, rows: Sequence[tuple[int, list[str]]], width: int) -> None:
+    """Refuse lines in which decimal commas cannot be told from those between the columns."""
+    for line, cells in rows:
+        if any(cells[width:]):
+            raise refuse_file(file, "reading.temperatures.too-wide", line, columns=width)
 
 
 def _has_comma(rows: Sequence[tuple[int, list[str]]]) -> bool:
@@ -263,9 +272,9 @@ def _dates(file: str, table: _Table, place: int) -> list[dt.date]:
 def _from_three(row: Sequence[str], three: tuple[int, int, int]) -> tuple[int, int, int] | None:
     try:
         year, month, day = (int(float(row[place])) for place in three)
-    except (ValueError, OverflowError):
+    except (ValueError, OverflowError):  # the latter of "inf"
         return None
-    return (year, month, day) if year > 31 else None
+    return (year, month, day) if 31 < year <= dt.MAXYEAR else None
 
 
 def _month_first(parts: Iterator[tuple[int, int, int]]) -> bool:
@@ -359,6 +368,8 @@ def _celsius(value: float, unit: Unit) -> float:
 
 
 def _check_range(file: str, days: Mapping[dt.date, float], unit: Unit) -> None:
+    if max(days).year > LAST_YEAR:
+        raise refuse_file(file, "reading.temperatures.far-ahead", day=max(days).isoformat())
     for day, mean in days.items():
         if not COLDEST_DAY_C <= mean <= HOTTEST_DAY_C:
             key = "reading.temperatures.beyond"

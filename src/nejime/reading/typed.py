@@ -16,6 +16,7 @@ from pydantic import BaseModel
 
 from nejime.basis.errors import InputError
 from nejime.basis.places import Path
+from nejime.basis.units import whole_number
 from nejime.drawings.wire import GLAZES
 from nejime.forms.holder import Holder
 from nejime.forms.vessel import Vessel
@@ -116,8 +117,8 @@ def value_of(key: str, text: str, unit: str = "cm") -> object:
         return weekdays.as_list(plain)
     if key == SHOOTS:
         return shoots.with_unit(plain, "in") if unit == "in" else plain
-    if key in WHOLE and plain.isdecimal():
-        return int(plain)
+    if key in WHOLE and (whole := whole_number(plain)) is not None:
+        return whole
     if key in LENGTHS | MASSES and _PLAIN.fullmatch(plain):
         if unit == "in" and key in LENGTHS:
             return f"{plain} in"

@@ -19,13 +19,14 @@ from sqlalchemy.exc import DatabaseError
 
 from nejime.basis.sayings import Saying
 from nejime.records import documents, jobs
-from nejime.records.documents import Conflict, Document, Shelf, Version
+from nejime.records.documents import Conflict, Document, Missing, Shelf, Version
 from nejime.records.jobs import Job
 from nejime.records.opening import open_engine, writing
 from nejime.records.schema import libraries
 from nejime.records.writing import Content
 
 Clock = Callable[[], datetime]
+BEYOND = 2**63  # [hand] the first whole number for which a row of the file has no room
 
 
 class CannotKeep(Exception):
@@ -82,6 +83,8 @@ class Store:
                 yield Shelf(connection, self.library_id, self._now())
         except (DatabaseError, sqlite3.Error) as trouble:  # the latter while connecting
             raise CannotKeep(str(getattr(trouble, "orig", trouble))) from trouble
+        except OverflowError as trouble:  # a number in an address, too large for any document
+            raise Missing("document", BEYOND) from trouble
 
     def _reading(self) -> AbstractContextManager[Shelf]:
         return self._shelf(self._reader)

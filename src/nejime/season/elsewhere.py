@@ -136,11 +136,14 @@ def _between(
         return []
     low, high = min(row.sum_c for row in rows), max(row.sum_c for row in rows)
     base = rows[0].base_c
-    totals = (low / SUM_FACTOR, math.sqrt(low * high), high * SUM_FACTOR)
-    early, middle, late = (
-        reach(plant, site, day, total, known, rate="degrees", base_c=base) for total in totals
+    middle = reach(plant, site, day, math.sqrt(low * high), known, rate="degrees", base_c=base)
+    if middle is None:
+        return []
+    early, late = (  # of the same season: the nearest to the middle, not to the day
+        reach(plant, site, middle.begins, total, known, rate="degrees", base_c=base)
+        for total in (low / SUM_FACTOR, high * SUM_FACTOR)
     )
-    if early is None or middle is None or late is None:
+    if early is None or late is None:
         return []
     half = abs((late.begins - early.begins).days) / 2
     error = math.hypot(half / EIGHT_OF_TEN, middle.error_d)

@@ -6,6 +6,7 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
+from nejime.basis.units import whole_number
 from nejime.desk.every_bowl import bowls_pdf, groups, in_every_bowl, without_vessel
 from nejime.web.answering import shelf_of, show, words_of
 from nejime.web.paper import paper
@@ -17,7 +18,7 @@ def _of(request: Request) -> int | None:
     if told is None:
         found = groups(shelf_of(request))
         return found[0].id if found else None
-    return int(told) if told.isdecimal() else None
+    return whole_number(told)
 
 
 def bowls(request: Request) -> Response:

@@ -22,7 +22,7 @@ def day(request: Request) -> Response:
 
 def _shown(request: Request, trouble: InputError | None = None, **told: Any) -> Response:
     words, shelf, today = words_of(request), shelf_of(request), request.app.state.day()
-    asked = request.query_params.get("on", "")
+    asked = told.get("typed", {}).get("back", "") or request.query_params.get("on", "")
     faults = [] if trouble is None else list(trouble.faults)
     try:
         purpose = season.purpose_of(request.query_params.get("for", ""))
