@@ -232,3 +232,13 @@ def test_what_only_mild_gardens_grow_is_not_told_for_hard_winters(name: str) -> 
     assert bloom(plant(name), at(chicago), DAY) is None
     assert bloom(plant(name), at(wellington), DAY) is not None
     assert bloom(plant(name), at(KYOTO), DAY) is not None
+
+
+@pytest.mark.source("hand", "peony May to June is 61 days, allium too, columbine too")
+@pytest.mark.parametrize("name", ["peony", "allium", "columbine"])
+@pytest.mark.parametrize("city", [("Wellington", "NZ"), ("London", "GB"), ("Tokyo", "JP")])
+def test_a_cool_summer_makes_no_season_longer(name: str, city: tuple[str, str]) -> None:
+    there = climate_of(*city)
+    assert there is not None
+    made = found(name, at(there), dt.date(2027, 6, 10))
+    assert (made.ends - made.begins).days < 61
