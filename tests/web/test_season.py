@@ -228,3 +228,22 @@ def test_the_poles_have_no_gardens(lat: float) -> None:
     pole = where.place_of({"lat": lat, "lon": 0.0, "climate": "none"})
     for month in range(1, 13):
         assert season.in_gardens(season.season_on(dt.date(2027, month, 10), pole)) == ()
+
+
+@pytest.mark.source("practice", "spring in Chicago is autumn in Wellington")
+def test_what_was_seen_and_measured_elsewhere_does_not_count_here(
+    client: TestClient, shelf: Shelf
+) -> None:
+    where.keep(shelf, CHICAGO)
+    client.post("/season/seen", data={"plant": "forsythia", "on": "2026-04-12"})
+    days = b"date,mean\n2026-02-01,-3.4\n2026-02-02,-4.1\n"
+    client.post("/season/place/temperatures", files={"file": ("d.csv", days)})
+    where.keep(shelf, {"city": "Wellington, NZ"})
+    assert not seen.seen(shelf)
+    assert not where.measured(shelf)
+    assert "Forsythia: Sunday, 12 April 2026, at another place" in text(page(client))
+    client.post("/season/seen", data={"plant": "forsythia", "on": "2026-04-12"})
+    assert len(shelf.all("seen")) == 2
+    where.keep(shelf, {"city": "Chicago, US"})
+    assert seen.seen(shelf) == {"forsythia": (dt.date(2026, 4, 12),)}
+    assert len(where.measured(shelf)) == 2
