@@ -119,6 +119,15 @@ def test_a_tulip_goes_on_growing() -> None:
 # What may come instead
 
 
+@pytest.mark.source("hand", "a plant that goes a day before the piece; the day before that, two")
+def test_for_one_day_nothing_is_bought() -> None:
+    lasts = looking_after(piece("tulip"), MORNING).plants[0].days
+    assert lasts is not None
+    for more, bought in ((0, False), (1, False), (2, True)):
+        (tulip,) = looking_after(piece("tulip", days=lasts + more), MORNING).plants
+        assert bool(tulip.instead) is bought
+
+
 @given(st.sampled_from(plants()), st.integers(0, 364), st.integers(1, 40))
 @settings(deadline=None, max_examples=60)
 def test_what_comes_instead_is_alike_lasts_longer_and_is_there(old, on, days) -> None:

@@ -210,3 +210,14 @@ def test_a_slip_in_a_date_is_told_with_its_line_as_it_was_typed(text: str, typed
     (fault,) = trouble.value.faults
     assert fault.line == 3
     assert fault.says.quantities["typed"] == typed
+
+
+@pytest.mark.source("hand", "the last hour of a day is not the day's mean")
+def test_a_file_of_hours_is_refused_and_one_date_twice_is_not() -> None:
+    hours = "".join(f"2026-02-0{day}T{hour:02}:00,{hour}\n" for day in (1, 2) for hour in range(24))
+    with pytest.raises(InputError) as trouble:
+        read(f"time,temperature_2m (°C)\n{hours}")
+    assert trouble.value.faults[0].says.key == "reading.temperatures.hourly"
+    twice = read("date,mean (°C)\n2026-02-01,3\n2026-02-02,4\n2026-02-02,5\n")
+    assert twice.days == {FIRST: 3.0, SECOND: 5.0}
+    assert twice.doubled == 1

@@ -254,3 +254,33 @@ def test_what_only_mild_gardens_grow_is_not_told_for_hard_winters(name: str) -> 
     assert bloom(plant(name), at(chicago), DAY) is None
     assert bloom(plant(name), at(wellington), DAY) is not None
     assert bloom(plant(name), at(KYOTO), DAY) is not None
+
+
+@pytest.mark.source("hand", "peony May to June is 61 days, allium too, columbine too")
+@pytest.mark.parametrize("name", ["peony", "allium", "columbine"])
+@pytest.mark.parametrize("city", [("Wellington", "NZ"), ("London", "GB"), ("Tokyo", "JP")])
+def test_a_cool_summer_makes_no_season_longer(name: str, city: tuple[str, str]) -> None:
+    there = climate_of(*city)
+    assert there is not None
+    made = found(name, at(there), dt.date(2027, 6, 10))
+    assert (made.ends - made.begins).days < 61
+
+
+@pytest.mark.source("memory", "winterberry holds its berries for months; one sees them at any time")
+def test_a_note_late_in_a_long_season_does_not_move_its_beginning() -> None:
+    boston = climate_of("Boston", "US")
+    assert boston is not None
+    seen = (dt.date(2026, 11, 29),)
+    for day in (dt.date(2026, 12, 10), dt.date(2027, 10, 25)):
+        usual = found("winterberry", at(boston), day)
+        noted = found("winterberry", at(boston), day, seen=seen)
+        assert (noted.begins, noted.ends) == (usual.begins, usual.ends)
+        assert noted.evidence in ("seen", "own-record")
+        assert noted.stage_on(day) == "open"
+
+
+@pytest.mark.source("practice", "a tulip's note is when tulips open")
+def test_a_note_in_a_short_season_is_its_beginning() -> None:
+    seen = (dt.date(2026, 4, 20),)
+    noted = found("tulip", at(KYOTO), dt.date(2027, 4, 10), seen=seen)
+    assert noted.begins == dt.date(2027, 4, 20)

@@ -274,3 +274,22 @@ def test_a_number_of_many_digits_breaks_nothing(client: TestClient) -> None:
     assert value(answer.text, "lat") == "x"
     assert client.get("/season/talk", params={"of": many, "on": "2027-03-20"}).status_code == 200
     assert client.post("/season/seen/99999999999999999999/back").status_code == 404
+
+
+@pytest.mark.source("practice", "spring in Chicago is autumn in Wellington")
+def test_what_was_seen_and_measured_elsewhere_does_not_count_here(
+    client: TestClient, shelf: Shelf
+) -> None:
+    where.keep(shelf, CHICAGO)
+    client.post("/season/seen", data={"plant": "forsythia", "on": "2026-04-12"})
+    days = b"date,mean\n2026-02-01,-3.4\n2026-02-02,-4.1\n"
+    client.post("/season/place/temperatures", files={"file": ("d.csv", days)})
+    where.keep(shelf, {"city": "Wellington, NZ"})
+    assert not seen.seen(shelf)
+    assert not where.measured(shelf)
+    assert "Forsythia: Sunday, 12 April 2026, at another place" in text(page(client))
+    client.post("/season/seen", data={"plant": "forsythia", "on": "2026-04-12"})
+    assert len(shelf.all("seen")) == 2
+    where.keep(shelf, {"city": "Chicago, US"})
+    assert seen.seen(shelf) == {"forsythia": (dt.date(2026, 4, 12),)}
+    assert len(where.measured(shelf)) == 2

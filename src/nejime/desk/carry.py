@@ -138,8 +138,8 @@ CHECKS: Mapping[str, Callable[[Mapping[str, Any]], object]] = {
     "talking": check_talking,
     "review": read_corrections,
     where.WHERE: where.place_of,
-    where.TEMPERATURES: where.days_of,
-    seen.KIND: seen.note_of,
+    where.TEMPERATURES: lambda content: (where.days_of(content), where.stamped(content)),
+    seen.KIND: lambda content: (seen.note_of(content), where.stamped(content)),
     "display": display_of,
     "settings": lambda content: read.settings(read.field_texts(content), (content["proportions"],)),
 }

@@ -11,6 +11,7 @@ from typing import Any
 from nejime.basis.errors import Fault, InputError, refuse
 from nejime.basis.sayings import Saying, Words
 from nejime.desk.shelf import Kept, Missing, Shelf
+from nejime.desk.where import is_from_here, stamp
 from nejime.papers.wording import date
 from nejime.plants.table import find, nearest, plant
 from nejime.reading.plants import found_by_name, meant
@@ -31,9 +32,11 @@ class Note:
 
 
 def seen(shelf: Shelf) -> Mapping[str, tuple[dt.date, ...]]:
-    """The days on which she saw each plant open, by its id."""
+    """The days on which she saw each plant open here, by its id."""
     found: dict[str, list[dt.date]] = defaultdict(list)
     for kept in shelf.all(KIND):
+        if not is_from_here(shelf, kept.content):
+            continue
         name, day = note_of(kept.content)
         found[name].append(day)
     return {name: tuple(sorted(days)) for name, days in found.items()}
@@ -50,9 +53,9 @@ def note(shelf: Shelf, typed: Typed, today: dt.date) -> Kept:
     day = _day(typed.get("on", ""), today)
     content = {"plant": name, "on": day.isoformat()}
     for kept in shelf.all(KIND):
-        if kept.content == content:
+        if content.items() <= kept.content.items() and is_from_here(shelf, kept.content):
             return kept
-    return shelf.add(KIND, plant(name).english, content)
+    return shelf.add(KIND, plant(name).english, {**content, **stamp(shelf)})
 
 
 def _plant(word: str) -> str:
@@ -94,8 +97,16 @@ def notes(shelf: Shelf, words: Words) -> Sequence[Note]:
     """Every note, the newest first."""
     kept = sorted(shelf.all(KIND), key=lambda each: each.content["on"], reverse=True)
     return [
-        Note(each.id, plant(each.content["plant"]).english, date(words, _on(each))) for each in kept
+        Note(each.id, plant(each.content["plant"]).english, _says(shelf, each, words))
+        for each in kept
     ]
+
+
+def _says(shelf: Shelf, kept: Kept, words: Words) -> str:
+    day = date(words, _on(kept))
+    if is_from_here(shelf, kept.content):
+        return day
+    return words.say(Saying("season.seen-elsewhere", day=day))
 
 
 def _on(kept: Kept) -> dt.date:

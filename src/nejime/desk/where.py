@@ -23,13 +23,14 @@ from nejime.reading.temperatures import UNITS, Temperatures, Unit, read_temperat
 from nejime.reading.when import is_southern
 from nejime.reading.where import read_where
 from nejime.season.answer import Site
-from nejime.season.climate import MONTHS, Climate, Near, cities, nearest
+from nejime.season.climate import MONTHS, Climate, Near, cities, distance_km, nearest
 
 WHERE, TEMPERATURES = "where", "temperatures"
 Typed = Mapping[str, str]
 TOO_FAR_KM = 500.0  # [own] the climate of a city so far away says nothing here
 CHOICES = ("city", "own", "none")
 NO_PLACE_LAT_DEG = 40.7  # [own] that of the months' reference: they stay as they are
+SAME_PLACE_KM = 100.0  # [own] what was seen or measured further away says nothing here
 OLDEST_D = 366 * 45  # [own] so many days are kept: more would say nothing new
 
 
@@ -90,10 +91,31 @@ def place_of(content: Mapping[str, Any]) -> Place:
     return Place(Site(lat, lon, climate, height), True, name, near)
 
 
+def stamp(shelf: Shelf) -> Mapping[str, float]:
+    """Where something is seen or measured now, to be kept with it; nothing before she told it."""
+    kept = _kept(shelf, WHERE)
+    return {} if kept is None else {"at_lat": kept.content["lat"], "at_lon": kept.content["lon"]}
+
+
+def is_from_here(shelf: Shelf, content: Mapping[str, Any]) -> bool:
+    """Whether what was kept was seen or measured here; yes where either place is not known."""
+    here, there = stamped(stamp(shelf)), stamped(content)
+    return here is None or there is None or distance_km(*here, *there) <= SAME_PLACE_KM
+
+
+def stamped(content: Mapping[str, Any]) -> tuple[float, float] | None:
+    """Latitude and longitude of where something was seen or measured; None where not kept."""
+    if "at_lat" not in content:
+        return None
+    return float(content["at_lat"]), float(content["at_lon"])
+
+
 def measured(shelf: Shelf) -> Mapping[dt.date, float]:
-    """The days whose temperatures she brought in."""
+    """The days whose temperatures she brought in for this place."""
     kept = _kept(shelf, TEMPERATURES)
-    return {} if kept is None else days_of(kept.content)
+    if kept is None or not is_from_here(shelf, kept.content):
+        return {}
+    return days_of(kept.content)
 
 
 def days_of(content: Mapping[str, Any]) -> Mapping[dt.date, float]:
@@ -220,7 +242,7 @@ def bring_in(shelf: Shelf, file: str, data: bytes, words: Words, unit: str = "")
     first, older = min(days), read - len(days)
     means = [days.get(first + dt.timedelta(days=n)) for n in range((last - first).days + 1)]
     rounded = [None if mean is None else round(mean, 1) for mean in means]
-    content = {"first": first.isoformat(), "means_c": rounded}
+    content = {"first": first.isoformat(), "means_c": rounded, **stamp(shelf)}
     kept = _kept(shelf, TEMPERATURES)
     if kept is None:
         shelf.only(TEMPERATURES, TEMPERATURES, content)

@@ -57,6 +57,7 @@ ORDER: tuple[Kind, ...] = ("up", "out", "fill", "down")
 
 LONGEST_LOOK_D = 2  # [practice] water is looked at every second day at least
 SLOW_DAYS = 21  # [own] slower than this the fall is not told in days
+WORTH_REPLACING_D = 2  # [own] for less than two days nobody buys flowers
 STAND_INS = 3  # [own] as many as a person chooses from
 NEEDS_FIRE = "milky-sap"  # [own] no flower whose end is seared is put in at a library
 GROWS = "grows_after_cutting_cm"
@@ -325,6 +326,7 @@ def _stays(piece: OnDisplay, shown: Shown) -> Stays:
     days = _days_in(ROOMS[piece.room], fact.low, MEASURED_AT_C.get(fact.source, ROOM_C))
     out_on = shown.since + dt.timedelta(days=days)
     to_the_end = out_on >= piece.until
+    pays = (piece.until - out_on).days >= WORTH_REPLACING_D
     key = "keeping.looking.to-the-end" if to_the_end else "keeping.display.out-on"
     return Stays(
         shown=shown,
@@ -332,7 +334,7 @@ def _stays(piece: OnDisplay, shown: Shown) -> Stays:
         out_on=min(out_on, piece.until),
         to_the_end=to_the_end,
         says=Saying(key, plant=plant.english, date=out_on),
-        instead=() if to_the_end else stand_ins(plant, out_on, piece.until, piece.region),
+        instead=stand_ins(plant, out_on, piece.until, piece.region) if pays else (),
         grows=grows,
         source=fact.source,
         grade=fact.grade,

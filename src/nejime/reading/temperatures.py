@@ -34,7 +34,7 @@ MOST_BYTES = 12_000_000  # [own] a hundred years of twenty columns
 SEPARATORS = ";\t,"
 HEADER_WITHIN = 60  # [own] lines of remarks before a header
 GAP_D = 7  # [own] longer gaps are not bridged
-DECIDING = 20  # [own] dates looked at to know the order of day and month
+MOST_A_DAY = 1.5  # [own] lines for a date: with more the file is one of hours
 HOTTEST_DAY_C, COLDEST_DAY_C = 45.0, -75.0  # [memory] no day's mean is beyond
 HOT_NUMBER = 50.0  # [own] a number above is no mean in °C
 TENTHS_NUMBER = 130.0  # [own] and one above that none in °F either
@@ -111,6 +111,8 @@ def read_temperatures(
         raise refuse_file(file, "reading.temperatures.none")
     found, found_from = _unit(unit, table.header, places, told, climate)
     days = {day: _celsius(value, found) for day, value in sorted(told)}
+    if len(told) > MOST_A_DAY * len(days):
+        raise refuse_file(file, "reading.temperatures.hourly")
     _check_range(file, days, found)
     filled, gaps = _bridged(days)
     return Temperatures(

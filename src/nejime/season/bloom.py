@@ -22,6 +22,7 @@ from nejime.season.notes import by_notes
 
 __all__ = ["Bloom", "Site", "Stage", "bloom"]
 
+LONG_D = 75  # [own] more than two months: berries in November say nothing of when they ripened
 SURE_D = 7  # [own] a week to either side: a class can be planned on it
 
 
@@ -40,11 +41,23 @@ def bloom(
     """
     known = measured or {}
     notes = by_notes(plant.id, site, day, seen, known, open_d(plant, site))
-    found = notes if site.barren else [*notes, *_without_notes(plant, site, day, known)]
+    others = [] if site.barren else _without_notes(plant, site, day, known)
+    if plant.kind != "branch":  # the blossom of a branch is watched for: its note is when it opens
+        notes = [_in_long_season(note, others) for note in notes]
+    found = [*notes, *others]
     if not found:
         return None
-    best, *others = (replace(each, confidence=_confidence(each, site)) for each in found)
-    return replace(best, others=tuple(others))
+    best, *weaker = (replace(each, confidence=_confidence(each, site)) for each in found)
+    return replace(best, others=tuple(weaker))
+
+
+def _in_long_season(note: Bloom, others: Sequence[Bloom]) -> Bloom:
+    """A note in a season of months: it says that the plant is there, not that it began."""
+    for each in others:
+        long = (each.ends - each.begins).days > LONG_D
+        if each.evidence in ("window", "all-year") and long and not each.outside_d(note.begins):
+            return replace(note, begins=each.begins, ends=each.ends, error_d=each.error_d)
+    return note
 
 
 def _without_notes(plant: Plant, site: Site, day: dt.date, known: Measured) -> list[Bloom]:

@@ -138,7 +138,11 @@ def _last_day(begins: dt.date, months: int) -> dt.date:
 def _by_warmth(
     told: Bloom, months: tuple[int, int], reference: Climate, site: Site, known: Measured
 ) -> Iterator[Bloom]:
-    """The months begin and end where their sums of warmth, found at the reference, are reached."""
+    """The months begin and end where their sums of warmth, found at the reference, are reached.
+
+    They never last longer than there: a cool summer brings the last sum so late that no flower is
+    left.
+    """
     usual, total = usual_sums(reference, YEAR_OF_SUMS)
     low, high = months
     first = _reached(told, told.begins, dt.date(YEAR_OF_SUMS, low, 1), usual, total, site, known)
@@ -146,6 +150,7 @@ def _by_warmth(
     last = _reached(told, told.ends, end, usual, total, site, known)
     if first is not None:
         ends = told.ends if last is None else last.begins
+        ends = min(ends, first.begins + (told.ends - told.begins))
         ends = max(ends, first.begins)
         yield replace(told, begins=first.begins, ends=ends, shift_d=first.shift_d)
 
