@@ -233,8 +233,20 @@ def season_answer(of: Season, words: Words) -> dict[str, Any]:
             }
             for held in (*of.held, *of.soon)
         ],
+        "proposals": [_proposal_answer(each) for each in of.proposals],
         "plants": [_plant_answer(each, of, words) for each in of.plants],
     }
+
+
+def _proposal_answer(proposal: Proposal) -> list[dict[str, Any]]:
+    return [
+        {
+            "role": pick.role,
+            "plant": pick.choice.plant.id,
+            "fall_back": pick.fall_back.plant.id if pick.fall_back else None,
+        }
+        for pick in proposal.picks
+    ]
 
 
 def _place_answer(where: Place) -> dict[str, Any] | None:
@@ -302,4 +314,13 @@ def _bloom_answer(made: Bloom, day: dt.date, words: Words) -> dict[str, Any]:
         "shift_d": made.shift_d,
         "source": made.source,
         "grade": made.grade,
+        "others": [
+            {
+                "begins": other.begins.isoformat(),
+                "ends": other.ends.isoformat(),
+                "spread_d": other.spread_d,
+                "evidence": other.evidence,
+            }
+            for other in made.others
+        ],
     }
