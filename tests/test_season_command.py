@@ -103,6 +103,20 @@ def test_a_micro_season_has_its_number_and_name(capsys) -> None:
     assert (ko["number"], ko["kanji"]) == (11, "桜始開")
 
 
+def test_what_is_proposed_has_something_to_fall_back_on(capsys) -> None:
+    told = answer(capsys, "--on", "2027-04-10", "--place", "Kyoto")
+    known = {each["id"] for each in told["plants"]}
+    picks = [pick for proposal in told["proposals"] for pick in proposal]
+    assert picks
+    assert {pick["plant"] for pick in picks} <= known
+    backs = [(pick["plant"], pick["fall_back"]) for pick in picks if pick["fall_back"]]
+    assert backs
+    assert all(back in known and back != plant for plant, back in backs)
+    cherry = next(each["bloom"] for each in told["plants"] if each["id"] == "cherry")
+    assert cherry["evidence"] == "anchor"
+    assert "hopkins" in [other["evidence"] for other in cherry["others"]]
+
+
 def test_every_plant_says_when_how_sure_and_from_what(capsys) -> None:
     plants = answer(capsys, "--on", "2027-04-10", "--place", "Chicago")["plants"]
     blooms = [each["bloom"] for each in plants if each["bloom"]]

@@ -72,3 +72,17 @@ def test_nothing_typed_breaks_it(typed) -> None:
             assert Words().say(fault.says)
         return
     assert abs(kept["lat"]) <= 90
+
+
+@pytest.mark.source("own", "means of 5 to 28 read as Fahrenheit are a place without a summer")
+def test_celsius_typed_as_fahrenheit_is_told() -> None:
+    means = {f"mean-{number}": f"{2 * number}" for number in range(1, 13)}
+    with pytest.raises(InputError) as trouble:
+        read_where({"lat": "40", "lon": "-80", "climate": "own", "unit": "f", **means})
+    (fault,) = trouble.value.faults
+    assert fault.says.key == "season.too-cool"
+
+
+@pytest.mark.source("practice", "O is east in German and west in Spanish: it is asked back")
+def test_a_letter_with_two_meanings_is_asked_back() -> None:
+    assert degrees("13.4 O", "lon") is None

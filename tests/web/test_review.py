@@ -228,3 +228,14 @@ def test_a_spoilt_document_is_not_brought_in(client: TestClient, shelf: Shelf) -
 def test_the_settings_and_the_plants_page_lead_there(client: TestClient) -> None:
     assert 'href="/review"' in client.get("/settings").text
     assert 'href="/review?word=' in client.get("/plants/tulip").text
+
+
+def test_what_was_typed_for_a_row_of_another_page_is_shown_again(client: TestClient) -> None:
+    """The page that was open may be old: rows before it were said since."""
+    last = client.get("/review", params={"shown": "all", "page": "99"}).text
+    mark = next(each for each in marks(last) if 'name="low"' in row(last, each))
+    told = {"mark": mark, "act": "own", "low": "a few", "high": "", "shown": "all", "page": "1"}
+    answer = client.post("/review", data=told)
+    assert answer.status_code == 422
+    assert mark in marks(answer.text)
+    assert "a few" in answer.text

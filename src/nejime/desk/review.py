@@ -14,6 +14,7 @@ from functools import lru_cache
 from typing import Any
 
 from nejime.basis.sayings import Saying, Words
+from nejime.basis.units import whole_number
 from nejime.desk.from_memory import home_of, mark_of, memory_rows, plant_names
 from nejime.desk.known_plants import KIND, corrections, kept_review
 from nejime.desk.plant_words import range_said
@@ -101,6 +102,8 @@ def left_of(shelf: Shelf, plant_id: str) -> int:
 
 # The page
 
+_Chosen = tuple[str, list[Row], bool]
+
 
 def review(shelf: Shelf, fields: Typed, words: Words) -> Review:
     """The rows that `word`, `shown` and `page` choose; those of plants that she uses come first."""
@@ -111,7 +114,7 @@ def review(shelf: Shelf, fields: Typed, words: Words) -> Review:
     homes = _chosen(_by_home(rows), word, shown, said, plants_used(shelf))
     asked = fields.get("page", "")
     pages = max(1, -(-len(homes) // A_PAGE))
-    page = min(max(1, int(asked)), pages) if asked.isdecimal() and len(asked) < 6 else 1
+    page = _page_of(homes, fields.get("mark", "")) or min(max(1, whole_number(asked) or 1), pages)
     some = homes[(page - 1) * A_PAGE : page * A_PAGE]
     unit = words.unit if words.unit == "in" else "cm"
     return Review(
@@ -123,6 +126,17 @@ def review(shelf: Shelf, fields: Typed, words: Words) -> Review:
         page=page,
         pages=pages,
     )
+
+
+def _page_of(homes: Sequence[_Chosen], mark: str) -> int | None:
+    """On which page a row stands: what was typed for it is shown again there."""
+    found = (place for place, (_, rows, _) in enumerate(homes) if mark in map(_mark, rows))
+    place = next(found, None) if mark else None
+    return None if place is None else place // A_PAGE + 1
+
+
+def _mark(row: Row) -> str:
+    return mark_of(row.key)
 
 
 def _by_home(rows: Mapping[str, Row]) -> dict[str, list[Row]]:
@@ -142,9 +156,6 @@ def _found_alone(said: Mapping[RowKey, Correction]) -> dict[str, Row]:
         for key, each in said.items()
         if key not in known and not each.confirms and key.what in UNIT_OF
     }
-
-
-_Chosen = tuple[str, list[Row], bool]
 
 
 def _chosen(

@@ -257,8 +257,20 @@ def season_answer(of: Season, words: Words) -> dict[str, Any]:
             for held in (*of.held, *of.soon)
         ],
         "extra_days": [{"id": each.name, "day": each.day.isoformat()} for each in of.extra],
+        "proposals": [_proposal_answer(each) for each in of.proposals],
         "plants": [_plant_answer(each, of, words) for each in of.plants],
     }
+
+
+def _proposal_answer(proposal: Proposal) -> list[dict[str, Any]]:
+    return [
+        {
+            "role": pick.role,
+            "plant": pick.choice.plant.id,
+            "fall_back": pick.fall_back.plant.id if pick.fall_back else None,
+        }
+        for pick in proposal.picks
+    ]
 
 
 def _place_answer(where: Place) -> dict[str, Any] | None:
@@ -328,4 +340,13 @@ def _bloom_answer(made: Bloom, day: dt.date, words: Words) -> dict[str, Any]:
         "shift_d": made.shift_d,
         "source": made.source,
         "grade": made.grade,
+        "others": [
+            {
+                "begins": other.begins.isoformat(),
+                "ends": other.ends.isoformat(),
+                "spread_d": other.spread_d,
+                "evidence": other.evidence,
+            }
+            for other in made.others
+        ],
     }

@@ -33,7 +33,7 @@ from nejime.lesson.supplying import supplying
 from nejime.material.programme import Limits
 from nejime.papers.looks import look
 from nejime.papers.timeline import lasts
-from nejime.papers.wording import clock, date
+from nejime.papers.wording import clock, date, dated
 from nejime.plants.plant import SHOPS, TEMPERATE_NORTH
 from nejime.plants.table import Plant
 from nejime.reading.class_file import read_class_tree
@@ -137,7 +137,8 @@ def _days(shelf: Shelf, ahead: Sequence[Listed], today: dt.date, words: Words) -
 
 
 def _due(task: Task, words: Words) -> Due:
-    return Due(clock(words, task.begins), words.say(task.says), lasts(task.minutes, words))
+    says = " ".join(dated(each, words) for each in (task.says, *task.notes[:1]))
+    return Due(clock(words, task.begins), says, lasts(task.minutes, words))
 
 
 def _tasks_of(shelf: Shelf, listed: Listed) -> tuple[Task, ...]:

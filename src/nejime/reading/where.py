@@ -18,11 +18,12 @@ from nejime.season.climate import MONTHS, means_faults
 CLIMATES = ("city", "own", "none")
 MOST_HEIGHT_M = 6000.0  # [own] nobody teaches higher up
 LEAST_HEIGHT_M = -450.0
+COLDEST_SUMMER_C = 5.0  # [own] nobody gardens where the warmest month is colder
 FEET_M = 0.3048  # [bipm2019]
-_DEGREES = re.compile(r"([+-]?\d+(?:[.,]\d+)?)\s*°?\s*([nsewo]?)", re.IGNORECASE)
+_DEGREES = re.compile(r"([+-]?\d+(?:[.,]\d+)?)\s*°?\s*([nsew]?)", re.IGNORECASE)
 _HEIGHT = re.compile(r"(-?\d+(?:[.,]\d+)?)\s*(m|metres?|meters?|ft|feet|')?", re.IGNORECASE)
 _MEAN = re.compile(r"([+-]?\d+(?:[.,]\d+)?)\s*(?:°\s*[cf]?)?", re.IGNORECASE)
-LIMITS = {"lat": (90.0, "ns"), "lon": (180.0, "ewo")}
+LIMITS = {"lat": (90.0, "ns"), "lon": (180.0, "ew")}
 
 
 def read_where(typed: Mapping[str, str]) -> dict[str, Any]:
@@ -56,7 +57,7 @@ def degrees(typed: str, field: str) -> float | None:
     if found is None or (found[2] and found[2].lower() not in letters):
         return None
     value = float(found[1].replace(",", "."))
-    if found[2].lower() in ("s", "w", "o") and found[2]:
+    if found[2].lower() in ("s", "w"):
         value = -abs(value)
     return value if math.isfinite(value) and abs(value) <= most else None
 
@@ -88,6 +89,9 @@ def _means(typed: Mapping[str, str], faults: list[Fault]) -> list[float]:
             continue
         mean = float(value[1].replace(",", "."))
         found.append(round((mean - 32) / 1.8 if fahrenheit else mean, 2))  # [hand]
-    if len(found) == len(MONTHS):
+    if fahrenheit and len(found) == len(MONTHS) and max(found) < COLDEST_SUMMER_C:
+        said = Saying("season.too-cool", mean=f"{max(found):.0f}")
+        faults.append(Fault("mean-1", said, Saying("season.too-cool-try")))
+    elif len(found) == len(MONTHS):
         faults += [Fault("mean-1", each.says, each.try_instead) for each in means_faults(found)]
     return found
