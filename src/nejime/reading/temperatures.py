@@ -370,8 +370,6 @@ def _celsius(value: float, unit: Unit) -> float:
 
 
 def _check_range(file: str, days: Mapping[dt.date, float], unit: Unit) -> None:
-    if max(days).year > LAST_YEAR:
-        raise refuse_file(file, "reading.temperatures.far-ahead", day=max(days).isoformat())
     for day, mean in days.items():
         if not COLDEST_DAY_C <= mean <= HOTTEST_DAY_C:
             key = "reading.temperatures.beyond"
