@@ -17,8 +17,12 @@ CHECKS = (
     ("types", ["mypy", "--no-error-summary"]),
     ("imports", ["lint-imports", "--no-cache", "--no-logo"]),
 )
-AT_ONCE = ["-n", "2", "--dist", "loadfile"]  # two files of tests at a time, each in its order
-TESTS = ["pytest", "--durations=10", "--hypothesis-profile=steady"] + AT_ONCE
+PYTEST = ["pytest", "--durations=10", "--hypothesis-profile=steady"]
+IN_BROWSER = "tests/browser"
+TESTS = (  # two files at a time, each in its order; a browser needs both cores for itself
+    ("tests", PYTEST + ["-n", "2", "--dist", "loadfile", "--ignore=" + IN_BROWSER]),
+    ("tests in the browser", PYTEST + [IN_BROWSER]),
+)
 
 
 def run(environment, command):
@@ -41,8 +45,8 @@ def check_all(words):
     """Every check, whatever the others say; the exit code."""
     environment = set_up(".venv-check", "test")
     failed = [name for name, command in CHECKS if not passed(environment, name, command)]
-    if not run(environment, TESTS + words):
-        failed.append("tests")
+    tests = (("tests", PYTEST + words),) if words else TESTS
+    failed += [name for name, command in tests if not run(environment, command)]
     print("Not passed: %s" % ", ".join(failed) if failed else "All checks passed.")
     return 1 if failed else 0
 

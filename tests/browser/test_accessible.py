@@ -11,8 +11,10 @@ import pytest
 pytestmark = pytest.mark.needs("chromium")
 ROOT = Path(__file__).parent.parent.parent
 SIZES = ((1280, 860, "light"), (390, 780, "dark"), (320, 640, "light"))
+NARROWEST = 320
 RULES = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
 LONG_MS = 60_000
+ASKING = ("/table", "/classes/")  # pages that fetch more after they are there
 
 
 @pytest.fixture(scope="module")
@@ -49,13 +51,11 @@ def addresses(demo: Any) -> list[str]:
         "/places",
         "/plants",
         "/plants/lily",
-        "/plants/lance-coreopsis",
         "/review",
         "/review?shown=said",
         "/places/shop/new",
         f"/places/garden/{place.id}",
         "/season?on=2027-03-20",
-        "/season?on=1900-01-01",
         "/season/place",
         "/season/talk?on=2027-03-20",
         "/settings",
@@ -75,7 +75,13 @@ def test_axe_finds_nothing_to_object_to(
     found: dict[str, Any] = {}
     for address in addresses(demo):
         tab.goto(demo.address + address)
-        tab.wait_for_load_state("networkidle", timeout=LONG_MS)
+        if address.startswith(ASKING):
+            tab.wait_for_load_state("networkidle", timeout=LONG_MS)
+        over = tab.evaluate("document.documentElement.scrollWidth - innerWidth")
+        if over > 0:
+            found[address] = {"wider than the screen": [str(over)]}
+        if wide == NARROWEST:  # the same page and colours as wider ones: only whether it fits
+            continue
         tab.evaluate(axe)  # by the test, so the policy of the page is no hindrance
         told = tab.evaluate(
             "(tags) => axe.run(document, { runOnly: tags, rules: { 'target-size':"
@@ -86,10 +92,7 @@ def test_axe_finds_nothing_to_object_to(
             each["id"]: [node["html"][:120] for node in each["nodes"][:3]]
             for each in told["violations"]
         }
-        over = tab.evaluate("document.documentElement.scrollWidth - innerWidth")
-        if over > 0:
-            faults["wider than the screen"] = [str(over)]
         if faults:
-            found[address] = faults
+            found[address] = {**found.get(address, {}), **faults}
     context.close()
     assert found == {}
