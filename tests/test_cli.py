@@ -140,11 +140,18 @@ def test_a_first_class_file_can_be_planned_as_it_is(tmp_path, capsys):
     assert capsys.readouterr().out
 
 
+def few(example):
+    """An example with its first and its last person: most of its papers, in a part of the time."""
+    head, first, *_, last = example.read_text(encoding="utf-8").split("[[person]]")
+    return "[[person]]".join((head, first, last))
+
+
 @pytest.mark.parametrize("example", EXAMPLES, ids=lambda path: path.stem)
 def test_an_example_is_planned_twice_into_equal_bytes(example, tmp_path, capsys):
-    once, again = tmp_path / "once", tmp_path / "again"
+    once, again, file = tmp_path / "once", tmp_path / "again", tmp_path / example.name
+    file.write_text(few(example), encoding="utf-8")
     for folder in (once, again):
-        assert main(["plan", str(example), "--out", str(folder), *TODAY]) == 0
+        assert main(["plan", str(file), "--out", str(folder), *TODAY]) == 0
     capsys.readouterr()
     names = sorted(path.relative_to(once) for path in once.rglob("*") if path.is_file())
     assert names == sorted(path.relative_to(again) for path in again.rglob("*") if path.is_file())
@@ -158,7 +165,7 @@ def test_an_example_is_planned_twice_into_equal_bytes(example, tmp_path, capsys)
 def test_what_gardens_do_not_have_in_that_month_is_said(tmp_path, capsys):
     """Common knowledge of the table: forsythia flowers in spring, not in July."""
     file = tmp_path / "july.toml"
-    text = EXAMPLES[0].read_text(encoding="utf-8").replace("2027-03-13", "2027-07-17")
+    text = few(EXAMPLES[0]).replace("2027-03-13", "2027-07-17")
     file.write_text(text, encoding="utf-8")
     assert main(["plan", str(file), "--out", str(tmp_path / "papers"), *TODAY]) == 0
     assert "Forsythia is not usually ready in gardens" in capsys.readouterr().out
