@@ -7,14 +7,14 @@ reckoned for her place, if she told it.
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from typing import Any
 
 from nejime.basis.errors import InputError
 from nejime.desk.known_plants import known_plant
 from nejime.desk.seen import seen
 from nejime.desk.shelf import Shelf
-from nejime.desk.where import Place, measured, place
+from nejime.desk.where import measured, place
 from nejime.plants.table import find
 from nejime.season.bloom import bloom
 from nejime.season.evidence import rules
@@ -30,7 +30,14 @@ def with_blooms(shelf: Shelf, tree: Mapping[str, Any]) -> Mapping[str, Any]:
         return tree
     if not isinstance(branches, list) or not all(isinstance(each, dict) for each in branches):
         return tree
-    return {**tree, GARDEN: [_told(shelf, each, where, day) for each in branches]}
+    notes, days = seen(shelf), measured(shelf)
+
+    def opens(plant_id: str) -> dt.date | None:
+        of = known_plant(shelf, plant_id)
+        made = bloom(of, where.site, day, seen=notes.get(plant_id, ()), measured=days)
+        return None if made is None else made.begins
+
+    return {**tree, GARDEN: [_told(each, opens) for each in branches]}
 
 
 def _day(tree: Mapping[str, Any]) -> dt.date | None:
@@ -41,7 +48,7 @@ def _day(tree: Mapping[str, Any]) -> dt.date | None:
         return None
 
 
-def _told(shelf: Shelf, branch: Mapping[str, Any], where: Place, day: dt.date) -> Mapping[str, Any]:
+def _told(branch: Mapping[str, Any], opens: Callable[[str], dt.date | None]) -> Mapping[str, Any]:
     found = find(str(branch.get("plant", "")))
     if BLOOMS in branch or not found or branch.get("from", GARDEN) != GARDEN:
         return branch
@@ -49,13 +56,7 @@ def _told(shelf: Shelf, branch: Mapping[str, Any], where: Place, day: dt.date) -
     if rule is None or rule.rule != "warmth":
         return branch
     try:
-        made = bloom(
-            known_plant(shelf, found[0].id),
-            where.site,
-            day,
-            seen=seen(shelf).get(found[0].id, ()),
-            measured=measured(shelf),
-        )
+        day = opens(found[0].id)
     except InputError:  # outside the years of the calendar
         return branch
-    return branch if made is None else {**branch, BLOOMS: made.begins.isoformat()}
+    return branch if day is None else {**branch, BLOOMS: day.isoformat()}

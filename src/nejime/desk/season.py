@@ -240,6 +240,9 @@ def zone_asked(name: str) -> ZoneInfo:
 
 def season_answer(of: Season, words: Words) -> dict[str, Any]:
     """The season as plain values."""
+    shops = {choice.plant.id for role in ROLES for choice in of.found.shops[role]}
+    garden = {choice.plant.id: (role, choice) for role in ROLES for choice in of.found.garden[role]}
+    safe = {name: fall_back(role, choice, of.found) for name, (role, choice) in garden.items()}
     return {
         "on": of.day.isoformat(),
         "zone": of.zone.key,
@@ -258,7 +261,15 @@ def season_answer(of: Season, words: Words) -> dict[str, Any]:
         ],
         "extra_days": [{"id": each.name, "day": each.day.isoformat()} for each in of.extra],
         "proposals": [_proposal_answer(each) for each in of.proposals],
-        "plants": [_plant_answer(each, of, words) for each in of.plants],
+        "plants": [
+            _plant_answer(each, of, words)
+            | {
+                "in_garden": each.id in garden,
+                "in_shops": each.id in shops,
+                "fall_back": instead.plant.id if (instead := safe.get(each.id)) else None,
+            }
+            for each in of.plants
+        ],
     }
 
 
@@ -311,18 +322,12 @@ def _period_answer(period: Period, *, southern: bool) -> dict[str, Any]:
 
 def _plant_answer(plant: Plant, of: Season, words: Words) -> dict[str, Any]:
     made = of.blooms[plant.id]
-    shops = {choice.plant.id for role in ROLES for choice in of.found.shops[role]}
-    garden = {choice.plant.id: (role, choice) for role in ROLES for choice in of.found.garden[role]}
-    safe = fall_back(*garden[plant.id], of.found) if plant.id in garden else None
     return {
         "id": plant.id,
         "english": plant.english,
         "kanji": plant.kanji,
         "kind": plant.kind,
         "roles": list(roles_of(plant)),
-        "in_garden": plant.id in garden,
-        "in_shops": plant.id in shops,
-        "fall_back": safe.plant.id if safe else None,
         "bloom": None if made is None else _bloom_answer(made, of.day, words),
     }
 

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any
 
-from nejime.basis.errors import Fault, InputError, refuse
+from nejime.basis.errors import InputError, refuse
 from nejime.basis.sayings import Saying, Words
 from nejime.basis.units import whole_number
 from nejime.desk.settings import settings
@@ -28,7 +28,6 @@ from nejime.season.climate import MONTHS, Climate, Near, cities, distance_km, ne
 WHERE, TEMPERATURES = "where", "temperatures"
 Typed = Mapping[str, str]
 TOO_FAR_KM = 500.0  # [own] the climate of a city so far away says nothing here
-CHOICES = ("city", "own", "none")
 NO_PLACE_LAT_DEG = 40.7  # [own] that of the months' reference: they stay as they are
 SAME_PLACE_KM = 100.0  # [own] what was seen or measured further away says nothing here
 OLDEST_D = 366 * 45  # [own] so many days are kept: more would say nothing new
@@ -316,23 +315,8 @@ def find_city(word: str, field: str) -> Climate:
         return exact[0]
     if exact:
         choices = ", ".join(sorted({city_name(each) for each in exact}))
-        raise InputError(
-            [
-                Fault(
-                    field,
-                    Saying("season.two-cities", typed=word),
-                    Saying("season.two-cities-try", choices=choices),
-                )
-            ]
-        )
+        told = {"typed": word, "choices": choices}
+        raise refuse(field, "season.two-cities", "season.two-cities-try", **told)
     begins = sorted(each for each in city_names() if folded(each).startswith(asked[:3]))
     key = "season.no-city-try" if begins else "season.no-city-else"
-    raise InputError(
-        [
-            Fault(
-                field,
-                Saying("season.no-city", typed=word),
-                Saying(key, choices=", ".join(begins[:6])),
-            )
-        ]
-    )
+    raise refuse(field, "season.no-city", key, typed=word, choices=", ".join(begins[:6]))
