@@ -34,13 +34,14 @@ def off_line(foot: Floats, end: Floats, rays: list[Ray]) -> Floats:
 
 
 def _met(rays: list[Ray]) -> Floats:
-    whole: Floats = np.zeros((3, 3))
-    told: Floats = np.zeros(3)
-    for centre, ray in rays:
-        square = np.eye(3, dtype=np.float64) - ray[:, :, None] * ray[:, None, :]
-        whole = np.add(whole, square)
-        told = np.add(told, np.einsum("nij,nj->ni", square, centre))
-    met: Floats = np.linalg.solve(whole, told[..., None])[..., 0]
+    """The points (n, 3) nearest to several rays each."""
+    squares = [np.eye(3) - ray[:, :, None] * ray[:, None, :] for _, ray in rays]
+    told = [
+        np.einsum("nij,nj->ni", square, centre)
+        for square, (centre, _) in zip(squares, rays, strict=True)
+    ]
+    whole = np.sum(squares, axis=0)
+    met: Floats = np.linalg.solve(whole, np.sum(told, axis=0)[..., None])[..., 0]
     return met
 
 

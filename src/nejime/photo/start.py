@@ -204,11 +204,8 @@ def on_plane(placed: Placed, marks: Floats, focal_px: float, height_cm: Floats) 
 
 def met(placed: list[Placed], rays: list[Floats]) -> Floats:
     """The point nearest to rays (3,) of several cameras."""
-    whole: Floats = np.zeros((3, 3))
-    told: Floats = np.zeros(3)
-    for camera, ray in zip(placed, rays, strict=True):
-        square = np.eye(3) - np.outer(ray, ray)
-        whole = np.add(whole, square)
-        told = np.add(told, square @ camera.centre)
-    point: Floats = np.linalg.lstsq(whole, told, rcond=None)[0]
+    squares = [np.eye(3) - np.outer(ray, ray) for ray in rays]
+    told = [square @ camera.centre for square, camera in zip(squares, placed, strict=True)]
+    whole = np.sum(squares, axis=0)
+    point: Floats = np.linalg.lstsq(whole, np.sum(told, axis=0), rcond=None)[0]
     return point
