@@ -337,6 +337,7 @@ def telling() -> dict[str, bytes]:
     png = saved(pattern(), "PNG", exif=exif, pnginfo=text, icc_profile=profile)
     return {
         "JPEG": jpeg,
+        "JPEG with a comment alone": saved(pattern(), "JPEG", comment=SECRET),
         "JPEG with something behind it": jpeg + SECRET * 10,
         "JPEG with a thumbnail": saved(pattern(), "JPEG", exif=thumbnail),
         "JPEG with a maker's block": jpeg[:2] + b"\xff\xed\0\x0b" + SECRET + b"!!" + jpeg[2:],
