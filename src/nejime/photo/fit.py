@@ -20,9 +20,9 @@ from nejime.photo.problem import Problem, State
 STEP = 1e-5  # [own] of the differences: radians, cm and logarithms alike
 MOST_ROUNDS = 60  # [own] calls of the slopes; a fit takes about ten
 KNOWN_AS = 10.0  # [own] marks' worth of knowing how well people mark
-FEET_KNOWN_AS = 4.0  # [own] the same for feet, which leaves often hide
+FEET_KNOWN_AS = 2.0  # [own] the same for feet, which leaves often hide
 FEET_ROUNDS = 3  # [own] of weighing them anew; it settles
-UNSURE_FEET = 2.0  # [own] feet that fit this much worse than thought are trusted less
+UNSURE_FEET = 1.5  # [own] feet that fit this much worse than thought are trusted less
 
 
 @dataclass(frozen=True, slots=True)
