@@ -3,7 +3,7 @@
 Run: PYTHONPATH=src python workings/measuring_accuracy.py [SETTING …] [--scenes N] [--seed N]
 Prints, of each setting: median and 90th percentile of the errors of lean, direction (of stems that
 lean by 10° or more; of all as the angle in space) and length, what share of the true values lies in
-the 95 % intervals, half the intervals' width, what could not be measured, and the time of an answer.
+the 95 % intervals, half the intervals' width, what could not be measured, and an answer's time.
 """
 
 from __future__ import annotations
@@ -125,7 +125,7 @@ def tallied(setting: Setting, count: int, seed: int, *, loud: bool = False) -> T
 
     tally = Tally()
     for number, scene in enumerate(scenes(setting, count, seed)):
-        start = time.perf_counter()
+        start = time.process_time()
         try:
             found = measure(scene.asked)
         except Exception:
@@ -134,7 +134,7 @@ def tallied(setting: Setting, count: int, seed: int, *, loud: bool = False) -> T
                 print(f"scene {number}:")
                 traceback.print_exc()
             continue
-        tally.times.append(time.perf_counter() - start)
+        tally.times.append(time.process_time() - start)
         for truth in scene.truths:
             judge(tally, truth, found.stem(truth.id))
         if loud:
