@@ -18,6 +18,7 @@ from pydantic import BeforeValidator
 from nejime.basis.errors import InputError
 from nejime.basis.places import Path
 from nejime.photo.asked import Asked, Known, Marker, Pins, Pixel, Rim, RimShape, StemMarks, View
+from nejime.photo.card import PATTERNS
 from nejime.reading.checking import Sheet
 from nejime.reading.fields import Table, number, one_of, point, shown, whole, words, wrong
 from nejime.reading.json_file import read_json
@@ -37,7 +38,6 @@ MOST_OFF_CM = 100.0
 LEAST_PINS_CM, MOST_PINS_CM = 0.5, 30.0
 LEAST_PX, MOST_PX = 100, 30_000
 LEAST_FOCAL_MM, MOST_FOCAL_MM = 8.0, 400.0
-MOST_MARKER = 49  # the last number of the dictionary of the card's markers
 BESIDE = 0.5  # [own] as far beyond the picture's edge as half its size, a mark may lie
 SAME_PX = 0.5  # [own] points nearer to each other are one point
 THINNEST = 0.004  # [own] a rim seen flatter than this, over its width, is a line
@@ -121,7 +121,7 @@ class MarksTable(Table):
 class MarkerTable(Table):
     """One of a view's `card`: a marker that was found in its picture."""
 
-    id: Annotated[int, whole(0, MOST_MARKER)]
+    id: Annotated[int, whole(0, max(PATTERNS))]
     corners: tuple[At, At, At, At]
 
 
