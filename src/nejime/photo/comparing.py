@@ -3,7 +3,8 @@
 Model: in this order. A piece that opens to the other side is compared with the plan's mirror. A
 turn that brings all stems to their directions is one turn of the bowl. Lengths that are all longer
 or shorter by one share are one scale. Depth is how far the ends, and the feet as one point, are
-apart from front to back; a piece is flat where its depth surely is under `FLAT` of the plan's. What then is left belongs to
+apart from front to back; a piece is flat where its depth surely is under `FLAT` of the plan's. What
+then is left belongs to
 single stems (`differences`).
 Frame: the house frame; the first picture was taken from the front.
 """
@@ -49,11 +50,15 @@ Lines = Sequence[tuple[Line, Stem]]
 
 @dataclass(frozen=True, slots=True)
 class Turn:
-    """All stems are turned by one angle, clockwise from above, give or take `half_deg`."""
+    """All stems are turned by one angle, clockwise from above, give or take `half_deg`.
+
+    `bowl`: whether the feet are turned with them, so that it is the bowl that stands turned.
+    """
 
     by_deg: float
     half_deg: float
     effect_cm: float
+    bowl: bool = True
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,7 +87,8 @@ class Depth:
     @property
     def near(self) -> bool:
         """Whether it surely has about the depth that was meant."""
-        return self.aim_cm > FLAT_CM and self.made.low >= FLAT * self.aim_cm
+        least, most = FLAT * self.aim_cm, self.aim_cm / FLAT
+        return self.aim_cm > FLAT_CM and least <= self.made.low and self.made.high <= most
 
     @property
     def effect_cm(self) -> float:
@@ -125,7 +131,7 @@ def compared(measured: Measured, plan: Piece, grows: Collection[str] = ()) -> Co
     other = opens_otherwise(measured, plan)
     meant = mirrored_plan(plan) if other else plan
     known = pairs(measured, meant)
-    turn = common_turn(known)
+    turn = _of_bowl_or_holder(common_turn(known), known, measured)
     scale = common_scale(known)
     aims = {stem.id: stem for stem in meant.stems}
     stems = tuple(
@@ -142,6 +148,7 @@ def compared(measured: Measured, plan: Piece, grows: Collection[str] = ()) -> Co
     )
     changes = [change for stem in stems for change in changes_of(stem)]
     turn_deg = turn.by_deg if turn else 0.0
+    bowl_deg = turn_deg if turn and turn.bowl else 0.0
     return Comparison(
         measured=measured,
         plan=meant,
@@ -151,7 +158,7 @@ def compared(measured: Measured, plan: Piece, grows: Collection[str] = ()) -> Co
         turn=turn,
         scale=scale,
         depth=depth(measured, meant, turn_deg),
-        holder_cm=holder_off(known, turn_deg, meant),
+        holder_cm=holder_off(known, bowl_deg, meant),
         triangles=_triangles(known, turn_deg),
         unmarked=tuple(
             stem.id for stem in meant.main if stem.id not in {each.id for each in measured.stems}
@@ -288,6 +295,27 @@ def common_turn(known: Lines) -> Turn | None:
     return Turn(by, half, math.sqrt(gained / len(known)))
 
 
+def _of_bowl_or_holder(turn: Turn | None, known: Lines, measured: Measured) -> Turn | None:
+    """The turn, of the bowl where the feet are turned with it: a rectangle has a front, and cannot
+    be turned unseen."""
+    if turn is None:
+        return None
+    with_it = _feet_off(known, turn.by_deg) <= _feet_off(known, 0.0) + FEET_CM
+    return replace(turn, bowl=measured.rim.shape == "round" and with_it)
+
+
+def _feet_off(known: Lines, turn_deg: float) -> float:
+    """How far the feet are from where they were meant, on the whole."""
+    steps = _feet(known, turn_deg)
+    return math.hypot(sum(x for x, _ in steps), sum(y for _, y in steps)) / len(steps)
+
+
+def _feet(known: Lines, turn_deg: float) -> list[tuple[float, float]]:
+    """From where each foot was meant to where it is, the piece turned back by `turn_deg`."""
+    at = [(_turned(made.foot_cm, -turn_deg), aim.start) for made, aim in known]
+    return [(x - aim.x_cm, y - aim.y_cm) for (x, y), aim in at]
+
+
 def _without_turn(known: Lines) -> float:
     """What is left of the squared distances if every stem is turned for itself."""
     return sum(distance([each], best_turn_deg([each])) for each in known)
@@ -356,10 +384,7 @@ def holder_off(known: Lines, turn_deg: float, plan: Piece) -> tuple[float, float
     """How far the pin holder lies from where it was meant, as the feet tell, where they all do."""
     if plan.holder is None or len(known) < FEW:
         return None
-    steps = []
-    for made, aim in known:
-        x, y = _turned(made.foot_cm, -turn_deg)
-        steps.append((x - aim.start.x_cm, y - aim.start.y_cm))
+    steps = _feet(known, turn_deg)
     x = sum(step[0] for step in steps) / len(steps)
     y = sum(step[1] for step in steps) / len(steps)
     doubt = max(made.length_cm.half for made, _ in known)
