@@ -219,6 +219,16 @@ def test_from_one_picture_only_the_lean_in_it_is_compared() -> None:
     assert other.mirrored
 
 
+def test_the_triangle_is_as_meant_only_where_every_side_has_its_share() -> None:
+    planned = plan()
+    larger = compared(measured(planned, {"all": {"share": 1.3}}), planned)
+    assert larger.uneven_as_meant
+    changed = compared(measured(planned, {"third": {"share": 2.2}}), planned)
+    assert not changed.uneven_as_meant
+    swapped = {"second": {"turn": 90.0, "lean": 20.0}, "third": {"turn": 90.0}}
+    assert not compared(measured(planned, swapped), planned).uneven_as_meant
+
+
 def test_a_stem_that_nobody_marked_is_named() -> None:
     made = measured(plan())
     found = compared(replace(made, stems=made.stems[:2]), plan())

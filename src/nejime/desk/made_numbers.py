@@ -6,6 +6,7 @@ import math
 from dataclasses import dataclass
 
 from nejime.basis.sayings import Saying, Words
+from nejime.basis.units import CM_PER_INCH, as_said_cm
 from nejime.forms.stems import stem_name
 from nejime.papers.wording import direction, sentence
 from nejime.photo.answer import Interval, Line, MeasuredStem
@@ -30,6 +31,14 @@ class StemSaid:
     aim_direction: str = ""
     aim_length: str = ""
     note: str = ""
+
+
+def step_cm(made_cm: float, aim_cm: float, words: Words) -> float:
+    """The difference of two lengths as both are said, so that what is said adds up."""
+    if words.unit == "in":
+        made, aim = (round(each / CM_PER_INCH * 4.0) / 4.0 for each in (made_cm, aim_cm))
+        return (made - aim) * CM_PER_INCH
+    return as_said_cm(made_cm) - as_said_cm(aim_cm)
 
 
 def leaning(lean_deg: float) -> Saying:

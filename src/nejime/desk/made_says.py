@@ -7,13 +7,12 @@ does not allow a statement nothing is said; what could not be measured is named 
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from nejime.basis.angles import apart, bearing
 from nejime.basis.sayings import Saying, Words
-from nejime.basis.units import as_said_cm
-from nejime.desk.made_numbers import UPRIGHT_DEG, StemSaid, leaning, stem_said
+from nejime.desk.made_numbers import UPRIGHT_DEG, StemSaid, leaning, stem_said, step_cm
 from nejime.forms.nudging import TOWARDS_DEG
 from nejime.forms.stems import stem_name
 from nejime.papers.wording import sentence, towards
@@ -52,13 +51,13 @@ def told(found: Comparison | Measured, words: Words) -> Told:
     compared = {each.id: each for each in found.stems}
     return Told(
         good=_said(_good(found), words)[:MOST_GOOD],
-        change=_said(_changes(found), words)[:MOST],
+        change=_said(_changes(found, words), words)[:MOST],
         unsure=_said(_not_sure(found), words),
         rows=tuple(stem_said(each, compared.get(each.id), words) for each in found.measured.stems),
     )
 
 
-def _said(sayings: Iterator[Saying], words: Words) -> tuple[str, ...]:
+def _said(sayings: Iterable[Saying], words: Words) -> tuple[str, ...]:
     return tuple(dict.fromkeys(sentence(words.say(each)) for each in sayings))
 
 
@@ -138,17 +137,29 @@ def _nearest(found: Comparison) -> Iterator[Saying]:
 # What to change
 
 
-def _changes(found: Comparison) -> Iterator[Saying]:
+def _changes(found: Comparison, words: Words) -> Iterator[Saying]:
     """What is to be changed: first that it opens to the other side, then by effect."""
+    yield from _other_side(found)
+    yield from _in_order([*_of_whole(found), *_of_stems(found, words)])
+
+
+def of_the_whole(found: Comparison, words: Words) -> tuple[str, ...]:
+    """What is to be changed of the whole piece, without single stems."""
+    return _said((*_other_side(found), *_in_order(list(_of_whole(found)))), words)
+
+
+def _in_order(effects: list[Effect]) -> Iterator[Saying]:
+    for _, saying in sorted(effects, key=lambda each: -each[0]):
+        yield saying
+
+
+def _other_side(found: Comparison) -> Iterator[Saying]:
     if found.mirrored:
         yield Saying(
             "made.says.change.mirrored",
             made=Saying(f"nudge.side.{found.plan.opens}"),
             meant=Saying(f"nudge.side.{'left' if found.plan.opens == 'right' else 'right'}"),
         )
-    effects = [*_of_whole(found), *_of_stems(found)]
-    for _, saying in sorted(effects, key=lambda each: -each[0]):
-        yield saying
 
 
 def _of_whole(found: Comparison) -> Iterator[Effect]:
@@ -206,13 +217,13 @@ def _flat(found: Comparison) -> Iterator[Effect]:
     )
 
 
-def _of_stems(found: Comparison) -> Iterator[Effect]:
+def _of_stems(found: Comparison, words: Words) -> Iterator[Effect]:
     compared = {each.id: each for each in found.stems}
     how: dict[str, Callable[[StemCompared], Saying]] = {
         "lean": _lean,
         "direction": _direction,
         "lean-direction": _both,
-        "length": _length,
+        "length": lambda each: _length(each, words),
         "picture": _picture,
     }
     for change in found.changes:
@@ -239,7 +250,7 @@ def _lean(each: StemCompared) -> Saying:
     )
 
 
-def _side(made_deg: float, aim_deg: float) -> Saying:
+def turning_side(made_deg: float, aim_deg: float) -> Saying:
     """To which side a direction has to be turned: the side that the turn comes nearer to most."""
     nearer = {side: apart(made_deg, at) - apart(aim_deg, at) for side, at in TOWARDS_DEG.items()}
     best = max(
@@ -255,7 +266,7 @@ def _turning(each: StemCompared) -> dict[str, object]:
     return {
         "stem": stem_name(each.id),
         "by_deg": abs(turn.by),
-        "side": _side(made, turn.aim),
+        "side": turning_side(made, turn.aim),
         "towards": towards(turn.made.value % 360.0),
         "aim": towards(each.aim.bearing_deg),
     }
@@ -279,17 +290,17 @@ def _both(each: StemCompared) -> Saying:
     return Saying(f"made.says.change.{way}-turn", **told_)
 
 
-def _length(each: StemCompared) -> Saying:
+def _length(each: StemCompared, words: Words) -> Saying:
     """Shortening can be done; lengthening cannot, so what can be done instead is said."""
     assert each.length is not None
-    made, aim = as_said_cm(each.length.made.value), as_said_cm(each.length.aim)
+    made, aim = each.length.made.value, each.length.aim
     key = "shorten" if each.length.by > 0 else "short"
     if key == "short" and each.id == "first":
         key = "short-first"
     return Saying(
         f"made.says.change.{key}",
         stem=stem_name(each.id),
-        by_cm=abs(made - aim),
+        by_cm=abs(step_cm(made, aim, words)),
         length_cm=made,
         aim_cm=aim,
         by_percent=100.0 * abs(each.length.by) / each.length.aim,
