@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from nejime.basis.sayings import Saying, Words
@@ -49,14 +50,21 @@ def leaning(lean_deg: float) -> Saying:
     return Saying("made.says.leaning", lean_deg=abs(lean_deg), side=side)
 
 
-def stem_said(made: MeasuredStem, compared: StemCompared | None, words: Words) -> StemSaid:
-    """One stem's numbers, with its plan's where it has one."""
+def stem_said(
+    made: MeasuredStem,
+    compared: StemCompared | None,
+    words: Words,
+    names: Mapping[str, str] | None = None,
+) -> StemSaid:
+    """One stem's numbers, with its plan's where it has one; `names` are of stems that have one of
+    their own."""
+    name = (names or {}).get(made.id) or words.say(stem_name(made.id))
     aim = compared.aim if compared is not None else None
     known = made.line if made.status in ("measured", "two answers") else None
     lean = _in_picture_said(made, words) if known is None else _degrees(known.tilt_deg, words)
     return StemSaid(
         id=made.id,
-        name=sentence(words.say(stem_name(made.id))),
+        name=sentence(name),
         status=words.say(Saying(f"made.says.status.{_status(made, lean)}")),
         lean=lean,
         direction=_pointing(known, words) if known else "",

@@ -8,9 +8,10 @@ from typing import Any
 
 from nejime.basis.sayings import Saying, Words
 from nejime.desk.arrange import on_table
+from nejime.desk.made_changes import OVER_DEG, turning_side
 from nejime.desk.made_numbers import StemSaid, step_cm
 from nejime.desk.made_piece import Chosen, made_piece
-from nejime.desk.made_says import OVER_DEG, Told, of_the_whole, told, turning_side
+from nejime.desk.made_says import Told, growing_cm, of_the_whole, told
 from nejime.desk.settings import stock_for, words_for
 from nejime.desk.shelf import Shelf
 from nejime.drawings.behind import Before
@@ -61,7 +62,7 @@ def remake_paper(
     """The same before it is printed. Raises `InputError`."""
     if plan is None:
         return remake(_as_it_is(name, found, content, plants, words), words, stock)
-    beside = compared(found, plan)
+    beside = compared(found, plan, growing_cm(plants))
     return remake(_beside(name, beside, words, plants, looks), words, stock)
 
 

@@ -11,7 +11,7 @@ Frame: the house frame; the first picture was taken from the front.
 from __future__ import annotations
 
 import math
-from collections.abc import Collection, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from nejime.basis.angles import Point, line, mirrored
@@ -118,8 +118,11 @@ class Comparison:
     unmarked: tuple[str, ...] = ()
 
 
-def compared(measured: Measured, plan: Piece, grows: Collection[str] = ()) -> Comparison:
-    """What was made beside the plan. `grows`: stems whose plants grow after they were cut."""
+def compared(
+    measured: Measured, plan: Piece, grows_cm: Mapping[str, float] | None = None
+) -> Comparison:
+    """What was made beside the plan. `grows_cm`: by stem id, how much its plant grows at most after
+    it was cut."""
     other = opens_otherwise(measured, plan)
     meant = mirrored_plan(plan) if other else plan
     known = pairs(measured, meant)
@@ -133,7 +136,7 @@ def compared(measured: Measured, plan: Piece, grows: Collection[str] = ()) -> Co
             measured,
             turn_deg=turn.by_deg if turn else 0.0,
             share=scale.share if scale else 1.0,
-            grows=made.id in grows,
+            grows_cm=(grows_cm or {}).get(made.id, 0.0),
         )
         for made in measured.stems
         if made.id in aims

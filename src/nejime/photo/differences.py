@@ -25,7 +25,6 @@ from nejime.photo.ghost import in_picture_deg
 
 LEAST_DEG = 5.0  # [own] a teacher does not speak of less
 SEEN_SHARE = LENGTH_TOLERANCE  # a turn that moves the end by less of the length is not said
-GREW_CM = 5.0  # [practice] so much a tulip or an anemone grows after it was cut
 
 Kind = Literal["lean", "direction", "lean-direction", "length", "picture"]
 
@@ -112,9 +111,10 @@ def stem_compared(
     *,
     turn_deg: float = 0.0,
     share: float = 1.0,
-    grows: bool = False,
+    grows_cm: float = 0.0,
 ) -> StemCompared:
-    """One stem beside its plan, a turn of the whole piece and its scale taken out."""
+    """One stem beside its plan, a turn of the whole piece and its scale taken out; `grows_cm` is
+    how much its plant grows after it was cut, at most."""
     line = known_line(made)
     if line is None:
         return _in_picture(made, aim, measured)
@@ -132,7 +132,7 @@ def stem_compared(
         LEAST_DEG,
         _chord(round_cm, turned),
     )
-    grew = grows and 0.0 < longer_cm <= GREW_CM
+    grew = 0.0 < longer_cm <= grows_cm
     return StemCompared(
         id=made.id,
         made=made,
