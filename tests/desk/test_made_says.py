@@ -27,6 +27,19 @@ def test_a_stem_too_upright_is_told_with_numbers_and_the_viewers_direction() -> 
     assert found.good[0].startswith("The first stem stands as planned: it leans 15°, aim 15°")
 
 
+def test_lean_and_direction_of_one_stem_are_one_sentence() -> None:
+    one = told(compared(measured(plan(), {"second": {"lean": -14.0, "turn": 40.0}}), plan()), CM)
+    assert one.change == (
+        "The second stem leans 31° to the left, aim 45° to the front left: lower it by about 14°"
+        " and turn it by about 40° to the front.",
+    )
+    near = told(compared(measured(plan(), {"second": {"lean": -14.0, "turn": 18.0}}), plan()), CM)
+    assert near.change == (
+        "The second stem leans 31°, aim 45°: lower it by about 14° and turn it by about 18°"
+        " to the front.",
+    )
+
+
 def test_what_is_said_adds_up_after_rounding() -> None:
     for lean in (-10.6, -12.4, -14.5, 11.5, 20.6):
         [said] = told(compared(measured(plan(), {"second": {"lean": lean}}), plan()), CM).change

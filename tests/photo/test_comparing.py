@@ -77,6 +77,14 @@ def test_what_a_lesson_allows_is_no_change(lean: float, share: float) -> None:
     assert found.changes == ()
 
 
+@pytest.mark.source("practice", "nobody cuts a centimetre off a stem of a hand's length")
+def test_a_centimetre_is_not_worth_a_word() -> None:
+    planned = plan()
+    share = 1.0 + 1.2 / planned.stem("third").length_cm
+    made = measured(planned, {"third": {"share": share, "half_cm": 0.2}})
+    assert compared(made, planned).changes == ()
+
+
 def test_the_largest_effect_comes_first() -> None:
     told = {"first": {"share": 1.1}, "second": {"lean": -25.0}, "third": {"share": 1.2}}
     found = compared(measured(plan(), told), plan())

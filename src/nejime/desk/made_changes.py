@@ -173,7 +173,8 @@ def _both(each: StemCompared) -> Saying:
     told_ = _turning(each) | {"tilt_deg": made, "aim_deg": aim, "lean_deg": by}
     if abs(each.direction.by) > OVER_DEG:
         return Saying("made.says.change.over-lean", **told_)
-    return Saying(f"made.says.change.{way}-turn", **told_)
+    same = told_["towards"] == told_["aim"]
+    return Saying(f"made.says.change.{way}-turn{'-same' if same else ''}", **told_)
 
 
 def _length(each: StemCompared, words: Words) -> Saying:
