@@ -17,6 +17,7 @@ from starlette.staticfiles import StaticFiles
 from starlette.types import Scope
 
 from nejime.basis.sayings import Saying, Words
+from nejime.desk.made_pictures import Pictures
 from nejime.desk.shelf import CannotKeep, Missing, Shelf
 from nejime.web.answering import HERE, show
 from nejime.web.guarding import Guard
@@ -28,6 +29,7 @@ from nejime.web.pages import (
     cupboard,
     display,
     door,
+    made,
     nudge,
     places,
     plants,
@@ -48,6 +50,7 @@ PAGES: tuple[Any, ...] = (
     bowls,
     door,
     nudge,
+    made,
     display,
     cupboard,
     places,
@@ -94,6 +97,7 @@ def application(
     )
     app.state.shelf = shelf
     app.state.day = day
+    app.state.pictures = Pictures()
     app.state.now = lambda: datetime.combine(day(), clock())
     return app
 
