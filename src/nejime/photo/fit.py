@@ -1,0 +1,120 @@
+"""Solving the least-squares problem, and how sure its answer is.
+
+Model: Levenberg-Marquardt from given starts, slopes by central differences of all unknowns at once;
+the covariance is that of the linearised problem, scaled by how well the marks fit. How well people
+mark is known beforehand as if ten marks had told it, so few marks do not decide it alone.
+Source: any textbook of adjustment computations; the solver is scipy.optimize.least_squares.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from scipy.optimize import least_squares
+
+from nejime.photo.camera import Floats
+from nejime.photo.problem import Problem, State
+
+STEP = 1e-5  # [own] of the differences: radians, cm and logarithms alike
+MOST_ROUNDS = 60  # [own] calls of the slopes; a fit takes about ten
+KNOWN_AS = 10.0  # [own] marks' worth of knowing how well people mark
+FEET_KNOWN_AS = 4.0  # [own] the same for feet, which leaves often hide
+UNSURE_FEET = 2.0  # [own] feet that fit this much worse than thought are trusted less
+
+
+@dataclass(frozen=True, slots=True)
+class Fit:
+    """A solved problem: the unknowns, their covariance where they are free, and the misfit.
+
+    `noise`: the factor by which marks are less (or more) sure than thought. `cost`: the sum of the
+    squared residuals.
+    """
+
+    problem: Problem
+    unknown: Floats
+    covariance: Floats
+    freedom: float
+    noise: float
+    cost: float
+
+    @property
+    def state(self) -> State:
+        """The unknowns by name."""
+        return self.problem.unfold(self.unknown)
+
+    def draws(self, count: int, chance: np.random.Generator) -> State:
+        """`count` draws of the unknowns, as Student's t with the fit's degrees of freedom."""
+        free = self.problem.free()
+        root = _root(self.covariance)
+        normal = chance.standard_normal((count, len(free))) @ root.T
+        wide = np.sqrt(self.freedom / chance.chisquare(self.freedom, (count, 1)))
+        trials = np.repeat(self.unknown[None, :], count, axis=0)
+        trials[:, free] += normal * wide
+        return self.problem.unfold(trials)
+
+
+def solved(starts: Sequence[tuple[Problem, Floats]]) -> tuple[Fit, ...]:
+    """The problem solved from each start, best first; feet that fit badly are trusted less."""
+    found = sorted((_solved(*start) for start in starts), key=lambda fit: fit.cost)
+    best = found[0]
+    problem = best.problem
+    misfits = problem.foot_misfits(best.unknown)
+    spare = max(0.0, len(misfits) - 2.0 * problem.stems)
+    if not spare:
+        return tuple(found)
+    worse = (FEET_KNOWN_AS + float(misfits @ misfits)) / (FEET_KNOWN_AS + spare)
+    if worse < UNSURE_FEET:
+        return tuple(found)
+    again = problem.with_feet_px(float(np.sqrt(worse)))
+    return (_solved(again, best.unknown), *found[1:])
+
+
+def _solved(problem: Problem, start: Floats) -> Fit:
+    free = problem.free()
+
+    def whole(part: Floats) -> Floats:
+        unknown = np.broadcast_to(start, (*part.shape[:-1], len(start))).copy()
+        unknown[..., free] = part
+        return unknown
+
+    def misfits(part: Floats) -> Floats:
+        return problem.residuals(whole(part))
+
+    def slopes(part: Floats) -> Floats:
+        steps = STEP * np.eye(len(part))
+        ahead, behind = misfits(part + steps), misfits(part - steps)
+        return (ahead - behind).T / (2.0 * STEP)
+
+    answer = least_squares(
+        misfits, start[free], jac=slopes, method="lm", x_scale="jac", max_nfev=MOST_ROUNDS
+    )
+    spare = len(answer.fun) - len(free)
+    cost = 2.0 * float(answer.cost)
+    square = (KNOWN_AS + cost) / (KNOWN_AS + max(spare, 0))
+    return Fit(
+        problem=problem,
+        unknown=whole(answer.x),
+        covariance=square * _inverse(answer.jac),
+        freedom=KNOWN_AS + max(spare, 0),
+        noise=float(np.sqrt(square)),
+        cost=cost,
+    )
+
+
+def _inverse(slopes: Floats) -> Floats:
+    """(JᵀJ)⁻¹ by singular values of the columns at equal scale."""
+    size = np.linalg.norm(slopes, axis=0)
+    size = np.where(size > 0.0, size, 1.0)
+    _, values, right = np.linalg.svd(slopes / size, full_matrices=False)
+    values = np.maximum(values, values[0] * 1e-9)
+    half = (right.T / values) / size[:, None]
+    inverse: Floats = half @ half.T
+    return inverse
+
+
+def _root(covariance: Floats) -> Floats:
+    values, axes = np.linalg.eigh(covariance)
+    root: Floats = axes * np.sqrt(np.maximum(values, 0.0))
+    return root

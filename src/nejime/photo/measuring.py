@@ -1,0 +1,222 @@
+"""Measuring a piece: what was marked in one picture or two becomes lengths and angles.
+
+Model: cameras from the rim (`start`), then one least-squares fit of everything that is not known
+(`problem`, `fit`). A stem that two views show is in that fit; one that a single view shows is laid
+along its line of sight by its length (`single`). All intervals come from draws of what the fit
+leaves open.
+Frame: see `asked`.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from nejime.basis.angles import line as direction
+from nejime.photo import bowing, intervals, remarks, single
+from nejime.photo.answer import Interval, Line, Measured, MeasuredStem, Status
+from nejime.photo.asked import Asked, Known, View
+from nejime.photo.camera import Camera, Floats
+from nejime.photo.fit import Fit, solved
+from nejime.photo.problem import State, projected
+from nejime.photo.seeing import Setting, setting
+from nejime.photo.single import Ends, Sides
+
+DRAWS = 3000  # [own] enough for percentiles that do not flicker
+WIDEST_DEG = 20.0  # [own] a line less sure than this is no help to anybody
+WIDEST_OF_LENGTH = 0.25  # [own] the same for its length
+AIM_SPREAD_DEG = 12.0  # [own] how far a beginner's stem is from its aim
+DECIDES = 3.0  # [own] the logarithm of twenty to one
+NEIGHBOURS_DEG = 30.0  # [own] undecided sides nearer than this are told as one
+UPRIGHT_CM = 10.0  # [own] of the upright at a foot that a lean in the picture is counted from
+
+
+@dataclass(frozen=True, slots=True)
+class _Drawn:
+    """A fit, and draws of what it leaves open."""
+
+    asked: Asked
+    setting: Setting
+    fit: Fit
+    draws: State
+    chance: np.random.Generator
+
+
+def measure(asked: Asked, seed: int = 1) -> Measured:
+    """What the pictures say of every marked stem.
+
+    `seed` decides the draws behind the intervals. Raises `InputError` at `rim` or `corners` where
+    the marks are no picture of the vessel's rim.
+    """
+    told = setting(asked)
+    fits = solved([(each.problem, each.unknown) for each in told.starts])
+    chance = np.random.default_rng(seed)
+    drawn = _Drawn(asked, told, fits[0], fits[0].draws(DRAWS, chance), chance)
+    cameras = tuple(_camera(fits[0].state, each, view) for each, view in enumerate(asked.views))
+    found = [_stem(drawn, number) for number in range(len(told.ids))]
+    return Measured(
+        rim=asked.rim,
+        cameras=cameras,
+        stems=tuple(stem for stem, _ in found),
+        remarks=(
+            *remarks.of_views(asked, fits[0], cameras),
+            *remarks.of_turns(asked, fits, cameras),
+            *(remarks.too_short(stem.id) for stem, short in found if short),
+        ),
+    )
+
+
+def _camera(state: State, number: int, view: View) -> Camera:
+    centre, rotation = state.centre[number], state.rotation[number]
+    return Camera(
+        width_px=view.width_px,
+        height_px=view.height_px,
+        focal_px=float(state.focal[number]),
+        centre_cm=(float(centre[0]), float(centre[1]), float(centre[2])),
+        rotation=tuple((float(row[0]), float(row[1]), float(row[2])) for row in rotation),
+        k1=float(state.k1),
+    )
+
+
+def _stem(drawn: _Drawn, number: int) -> tuple[MeasuredStem, bool]:
+    """One stem, and whether its told length is shorter than the picture shows."""
+    told = drawn.setting
+    known = drawn.asked.known_of(told.ids[number])
+    found = _from_two(drawn, number) if number in told.shared else _from_one(drawn, number, known)
+    marked = [bool(np.isfinite(view.tip[number, 0])) for view in told.views]
+    leans = tuple(
+        _lean(drawn, number, view, found.foot) if shown else None
+        for view, shown in enumerate(marked)
+    )
+    bent = _bow(drawn, number, found)
+    stem = MeasuredStem(told.ids[number], found.status, leans, found.line, found.other, bent)
+    return stem, found.too_short
+
+
+@dataclass(frozen=True, slots=True)
+class _Found:
+    """What there is of a stem: draws of its foot and, where a line was found, of its end."""
+
+    foot: Floats
+    status: Status
+    ends: Ends | None = None
+    line: Line | None = None
+    other: Line | None = None
+    too_short: bool = False
+
+
+def _from_two(drawn: _Drawn, number: int) -> _Found:
+    """A stem that two views show."""
+    place = drawn.setting.shared.index(number)
+    ends = Ends(drawn.draws.base[:, place], drawn.draws.tip[:, place], np.ones(DRAWS))
+    return _sure(_Found(ends.foot, "measured", ends, intervals.line_of(ends)))
+
+
+def _from_one(drawn: _Drawn, number: int, known: Known) -> _Found:
+    """A stem that one view shows."""
+    told, chance, draws = drawn.setting, drawn.chance, drawn.draws
+    at = next(each for each, view in enumerate(told.views) if np.isfinite(view.tip[number, 0]))
+    view, noise = told.views[at], drawn.fit.noise
+    foot, weight = single.foot_draws(
+        view, at, draws, number, (told.feet, told.feet_spread), chance, noise
+    )
+    if known.cut_length_cm is None:
+        return _Found(foot, "lean only")
+    marks = view.tip[number] + noise * view.click_px * chance.standard_normal((DRAWS, 2))
+    ray = single.ray_draws(at, draws, marks)
+    both = single.sides((foot, weight), ray, known.cut_length_cm, chance)
+    return _sure(_decided(foot, both, known))
+
+
+def _decided(foot: Floats, both: Sides, known: Known) -> _Found:
+    """The side that the plan decides for; both where it does not."""
+    here, there = both.nearer, both.farther
+    if here is None or there is None:
+        ends = here or there
+        assert ends is not None
+        return _Found(foot, "measured", ends, intervals.line_of(ends), too_short=both.too_short)
+    favour = _favour(here, there, known)
+    if favour < 0.0:
+        here, there = there, here
+    whole = intervals.both(here, there)
+    apart = _apart(here, there)
+    if both.together or (favour != 0.0 and abs(favour) < DECIDES and apart < NEIGHBOURS_DEG):
+        about = None if favour == 0.0 else here
+        line = intervals.line_of(whole, about)
+        return _Found(foot, "measured", whole, line, too_short=both.too_short)
+    line = intervals.line_of(here)
+    other = None if abs(favour) >= DECIDES else intervals.line_of(there)
+    status: Status = "measured" if other is None else "two answers"
+    return _Found(foot, status, here, line, other, both.too_short)
+
+
+def _favour(here: Ends, there: Ends, known: Known) -> float:
+    """How much more likely the plan makes one side than the other: a logarithm of odds."""
+    off = []
+    for ends in (here, there):
+        mean = intervals.mean_direction(ends)
+        tilt = math.degrees(math.acos(max(-1.0, min(float(mean[2]), 1.0))))
+        if known.aim_tilt_deg is None and known.aim_bearing_deg is None:
+            return 0.0
+        if known.aim_bearing_deg is None:
+            off.append(tilt - (known.aim_tilt_deg or 0.0))
+            continue
+        aimed = tilt if known.aim_tilt_deg is None else known.aim_tilt_deg
+        cosine = float(mean @ np.array(direction(aimed, known.aim_bearing_deg)))
+        off.append(math.degrees(math.acos(max(-1.0, min(cosine, 1.0)))))
+    return (off[1] ** 2 - off[0] ** 2) / (2.0 * AIM_SPREAD_DEG**2)
+
+
+def _apart(here: Ends, there: Ends) -> float:
+    cosine = float(intervals.mean_direction(here) @ intervals.mean_direction(there))
+    return math.degrees(math.acos(max(-1.0, min(cosine, 1.0))))
+
+
+def _sure(found: _Found) -> _Found:
+    """The same, or nothing of the line where it is too unsure to be of use."""
+    assert found.ends is not None
+    assert found.line is not None
+    toward = intervals.mean_direction(found.ends)
+    length = found.line.length_cm
+    if (
+        found.line.tilt_deg.half > WIDEST_DEG
+        or intervals.spread_deg(found.ends, toward) > WIDEST_DEG * 1.5
+        or length.half > WIDEST_OF_LENGTH * length.value
+    ):
+        return replace(found, status="not measurable", line=None, other=None)
+    return found
+
+
+def _lean(drawn: _Drawn, number: int, at: int, foot: Floats) -> Interval:
+    """How far a stem leans in one picture from the upright through its foot, right positive."""
+    view, chance = drawn.setting.views[at], drawn.chance
+    noise = drawn.fit.noise
+    above = foot + np.array([0.0, 0.0, UPRIGHT_CM])
+    seen = projected(drawn.draws, at, np.stack([foot, above], axis=-2))
+    upright = seen[:, 1] - seen[:, 0]
+    start = seen[:, 0]
+    if np.isfinite(view.base[number, 0]):
+        start = view.base[number] + noise * view.feet_px * chance.standard_normal((DRAWS, 2))
+    end = view.tip[number] + noise * view.click_px * chance.standard_normal((DRAWS, 2))
+    line = end - start
+    across = upright[:, 0] * line[:, 1] - upright[:, 1] * line[:, 0]
+    along = np.sum(upright * line, axis=-1)
+    return intervals.interval(np.degrees(np.arctan2(across, along)), np.ones(DRAWS))
+
+
+def _bow(drawn: _Drawn, number: int, found: _Found) -> Interval | None:
+    """How far a stem's middle is off its straight line, over the line's length."""
+    told, chance = drawn.setting, drawn.chance
+    marked = [each for each, view in enumerate(told.views) if np.isfinite(view.mid[number, 0])]
+    if not marked or found.ends is None:
+        return None
+    rays = []
+    for at in marked:
+        view = told.views[at]
+        spread = drawn.fit.noise * view.click_px
+        marks = view.mid[number] + spread * chance.standard_normal((DRAWS, 2))
+        rays.append(single.ray_draws(at, drawn.draws, marks))
+    off = bowing.off_line(found.ends.foot[:DRAWS], found.ends.end[:DRAWS], rays)
+    return intervals.interval(off, found.ends.weight[:DRAWS])
