@@ -1,0 +1,207 @@
+"""How exactly pictures are measured: the errors of simulated pieces, setting by setting.
+
+Run: PYTHONPATH=src python workings/measuring_accuracy.py [SETTING …] [--scenes N] [--seed N]
+Prints, of each setting: median and 90th percentile of the errors of lean, direction (of stems that
+lean by 10° or more; of all as the angle in space) and length, what share of the true values lies in
+the 95 % intervals, half the intervals' width, what could not be measured, and the time of an answer.
+"""
+
+from __future__ import annotations
+
+import argparse
+import math
+import sys
+import time
+import traceback
+from dataclasses import dataclass, field, replace
+from pathlib import Path
+
+import numpy as np
+
+ROOT = Path(__file__).parent.parent
+sys.path[:0] = [str(ROOT / "src"), str(ROOT / "tests")]
+
+from photo.simulated import Scene, Setting, Truth, scenes  # noqa: E402
+
+from nejime.photo.answer import Interval, Line, MeasuredStem  # noqa: E402
+
+ALL = ("dish", "rectangle", "dish", "vase")
+SIZES = ((4032, 3024), (3024, 4032), (2016, 1512), (1600, 1200), (8064, 6048))
+TWO = Setting()
+ONE = Setting(views=1, lengths=True, plan=True)
+SETTINGS = {
+    "two": TWO,
+    "two-true": replace(TWO, focal="true"),
+    "two-unknown": replace(TWO, focal="unknown"),
+    "two-lengths": replace(TWO, lengths=True),
+    "two-rect": replace(TWO, vessels=("rectangle",)),
+    "two-rect-unknown": replace(TWO, vessels=("rectangle",), focal="unknown"),
+    "two-vase": replace(TWO, vessels=("vase",)),
+    "two-card": replace(TWO, card=True),
+    "two-card-unknown": replace(TWO, card=True, focal="unknown"),
+    "two-bent": replace(TWO, k1=0.05),
+    "two-off-middle": replace(TWO, off_middle=0.01),
+    "two-no-base": replace(TWO, base="absent"),
+    "two-hidden": replace(TWO, base="hidden"),
+    "two-no-pins": replace(TWO, pins=False),
+    "two-bare": replace(TWO, pins=False, base="absent", focal="unknown"),
+    "two-sizes": replace(TWO, sizes=SIZES),
+    "two-six": replace(TWO, rim_points=6),
+    "two-steady": replace(TWO, noise_px=1.0),
+    "two-shaky": replace(TWO, noise_px=6.0),
+    "two-mixed": replace(TWO, vessels=ALL, k1=0.05, sizes=SIZES, off_middle=0.005),
+    "one": ONE,
+    "one-true": replace(ONE, focal="true"),
+    "one-unknown": replace(ONE, focal="unknown"),
+    "one-no-plan": replace(ONE, plan=False),
+    "one-rect": replace(ONE, vessels=("rectangle",)),
+    "one-vase": replace(ONE, vessels=("vase",)),
+    "one-card": replace(ONE, card=True),
+    "one-card-unknown": replace(ONE, card=True, focal="unknown"),
+    "one-no-base": replace(ONE, base="absent"),
+    "one-hidden": replace(ONE, base="hidden"),
+    "one-bent": replace(ONE, k1=0.05),
+    "one-no-length": replace(ONE, lengths=False),
+    "one-mixed": replace(ONE, vessels=ALL, k1=0.05, sizes=SIZES, off_middle=0.005),
+}
+USUAL = ("two", "two-unknown", "two-rect", "two-vase", "two-card", "two-mixed", "one", "one-mixed")
+LEANS_FROM_DEG = 10.0  # [own] a stem more upright than this has no direction worth a number
+
+
+@dataclass
+class Tally:
+    """What was found of a setting."""
+
+    errors: dict[str, list[float]] = field(default_factory=dict)
+    within: dict[str, list[bool]] = field(default_factory=dict)
+    halves: dict[str, list[float]] = field(default_factory=dict)
+    statuses: dict[str, int] = field(default_factory=dict)
+    times: list[float] = field(default_factory=list)
+    failed: int = 0
+
+    def note(self, what: str, error: float, told: Interval | None = None) -> None:
+        """An error, and whether an interval told of it; the error may be off by whole turns."""
+        self.errors.setdefault(what, []).append(abs(error))
+        if told is not None:
+            true = told.value - error
+            self.within.setdefault(what, []).append(told.low <= true <= told.high)
+            self.halves.setdefault(what, []).append(told.half)
+
+
+def _turned(degrees: float) -> float:
+    return (degrees + 180.0) % 360.0 - 180.0
+
+
+def judge(tally: Tally, truth: Truth, found: MeasuredStem) -> None:
+    """Compares one stem with the truth; of two answers the nearer one counts."""
+    tally.statuses[found.status] = tally.statuses.get(found.status, 0) + 1
+    for told, true in zip(found.picture_lean_deg, truth.leans_deg, strict=True):
+        if told is not None:
+            tally.note("in picture", _turned(told.value - true), told)
+    lines = [each for each in (found.line, found.other) if each is not None]
+    if not lines:
+        return
+    line = min(lines, key=lambda each: _angle(each, truth))
+    tally.note("lean", line.tilt_deg.value - truth.tilt_deg, line.tilt_deg)
+    turn = _turned(line.bearing_deg.value - truth.bearing_deg)
+    tally.note("direction all", turn, line.bearing_deg)
+    if truth.tilt_deg >= LEANS_FROM_DEG:
+        tally.note("direction", turn, line.bearing_deg)
+    tally.note("in space", _angle(line, truth))
+    off = line.length_cm.value - truth.length_cm
+    tally.note("length cm", off, line.length_cm)
+    tally.note("length %", 100.0 * off / truth.length_cm)
+
+
+def _angle(line: Line, truth: Truth) -> float:
+    step = np.array(line.end_cm) - np.array(line.foot_cm)
+    cos = float(step @ truth.line / np.linalg.norm(step))
+    return math.degrees(math.acos(max(-1.0, min(1.0, cos))))
+
+
+def tallied(setting: Setting, count: int, seed: int, *, loud: bool = False) -> Tally:
+    """Measures so many scenes of a setting."""
+    from nejime.photo.measuring import measure
+
+    tally = Tally()
+    for number, scene in enumerate(scenes(setting, count, seed)):
+        start = time.perf_counter()
+        try:
+            found = measure(scene.asked)
+        except Exception:
+            tally.failed += 1
+            if loud:
+                print(f"scene {number}:")
+                traceback.print_exc()
+            continue
+        tally.times.append(time.perf_counter() - start)
+        for truth in scene.truths:
+            judge(tally, truth, found.stem(truth.id))
+        if loud:
+            _tell(number, scene, found)
+    return tally
+
+
+def _tell(number: int, scene: Scene, found: object) -> None:
+    for truth in scene.truths:
+        stem = found.stem(truth.id)  # type: ignore[attr-defined]
+        line = stem.line
+        said = stem.status
+        if line is not None:
+            said += "".join(
+                f"  {each.value:6.1f} [{each.low:.1f}, {each.high:.1f}]"
+                for each in (line.tilt_deg, line.bearing_deg, line.length_cm)
+            )
+        true = f"{truth.tilt_deg:.1f} {truth.bearing_deg:.1f} {truth.length_cm:.1f}"
+        print(f"{number:4d} {scene.kind:9s} {truth.id}  true {true}  found {said}")
+
+
+def table(name: str, tally: Tally) -> str:
+    """A setting's lines."""
+    lines = [f"{name}"]
+    for what in ("in picture", "lean", "direction", "direction all", "in space", "length %"):
+        errors = tally.errors.get(what)
+        if errors:
+            lines.append(_row(what, errors, tally.within.get(what), tally.halves.get(what)))
+    errors = tally.errors.get("length cm")
+    if errors:
+        lines.append(
+            _row("length cm", errors, tally.within["length cm"], tally.halves["length cm"])
+        )
+    told = ", ".join(f"{count} {status}" for status, count in sorted(tally.statuses.items()))
+    if tally.times:
+        mean, most = np.mean(tally.times), max(tally.times)
+        lines.append(
+            f"  {told}; {tally.failed} failed; {mean:.3f} s an answer, {most:.3f} s at most"
+        )
+    else:
+        lines.append(f"  {tally.failed} failed")
+    return "\n".join(lines)
+
+
+def _row(
+    what: str, errors: list[float], within: list[bool] | None, halves: list[float] | None
+) -> str:
+    median, high = np.percentile(errors, [50, 90])
+    told = f"  {what:14s} median {median:6.2f}  p90 {high:6.2f}  max {max(errors):7.2f}"
+    if within is not None and halves is not None:
+        told += f"  within {np.mean(within):.3f} of {len(within)}  ± {np.median(halves):.2f}"
+    return told
+
+
+def main() -> None:
+    """Prints the tables."""
+    parser = argparse.ArgumentParser(description=__doc__)
+    parser.add_argument("settings", nargs="*", default=USUAL, help=", ".join(SETTINGS))
+    parser.add_argument("--scenes", type=int, default=60)
+    parser.add_argument("--seed", type=int, default=1)
+    parser.add_argument("--loud", action="store_true", help="each stem, and each failure")
+    asked = parser.parse_args()
+    names = list(SETTINGS) if "all" in asked.settings else asked.settings
+    for name in names:
+        tally = tallied(SETTINGS[name], asked.scenes, asked.seed, loud=asked.loud)
+        print(table(name, tally), flush=True)
+
+
+if __name__ == "__main__":
+    main()
