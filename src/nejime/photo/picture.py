@@ -43,8 +43,8 @@ MOST_BYTES = 60_000_000  # [own] a telephone's largest pictures have a third of 
 MOST_PIXELS = 60_000_000  # [own] above the 50 million of common telephones
 MOST_WEBP_PIXELS = 25_000_000  # [own] its decoder holds four whole pictures at a time
 LEAST_SIDE_PX = 300  # [own] a rim of 100 pixels cannot be marked to a hundredth
-GREY_PX = 2400  # [own] longer side of the picture in which edges and markers are looked for
-WORK_PX = 2048  # [own] longer side of the picture that is marked
+MOST_WORK_PX = 2048  # [own] longer side of the picture that is marked and looked through
+LEAST_WORK_PX = 1600  # [own] a decoder may halve a picture while it is larger than this
 MOST_SCANS = 200  # [own] a JPEG that loads step by step has ten or twenty
 LEAST_FOCAL_MM, MOST_FOCAL_MM = 13.0, 130.0  # [own] from the widest to the longest on telephones
 FRAMES = (4.0 / 3.0, 3.0 / 2.0)  # [practice] whole frames of telephones and of cameras
@@ -115,7 +115,7 @@ class Opened:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Prepared:
-    """The picture to mark: a clean JPEG of its own size, and what is known of the whole."""
+    """The picture to mark, a clean JPEG as large as the grey one, and what is known of it."""
 
     jpeg: bytes
     work_width_px: int
@@ -167,9 +167,7 @@ def prepared(data: bytes) -> Prepared:
     """The picture to mark, and as it is measured. Raises `InputError` at `picture`."""
     with _opening(data) as image:
         known, upright = _measured(image)
-        wide, high = within(known.width_px, known.height_px, WORK_PX)
-        work = upright.resize((wide, high), Image.Resampling.LANCZOS)
-        return Prepared(_clean_jpeg(work), wide, high, known)
+        return Prepared(_clean_jpeg(upright), upright.width, upright.height, known)
 
 
 def cropped(jpeg: bytes, box: Box) -> bytes:
@@ -194,7 +192,7 @@ def turned(jpeg: bytes, quarters: int) -> bytes:
         return _clean_jpeg(image if turn is None else image.transpose(turn))
 
 
-def within(width_px: int, height_px: int, most_px: int) -> tuple[int, int]:
+def within(width_px: float, height_px: float, most_px: int) -> tuple[int, int]:
     """A size of the same shape of which no side is longer; never larger than it is."""
     share = min(1.0, most_px / max(width_px, height_px))
     return max(1, round(width_px * share)), max(1, round(height_px * share))
@@ -348,15 +346,14 @@ _ON_ITS_SIDE = {UPRIGHT[each] for each in (5, 6, 7, 8)}
 def _decoded(image: Image.Image) -> tuple[Image.Image, tuple[int, int]]:
     """The picture as it is stored, small and in the screen's colours, and its full size."""
     full = image.size
-    wide, high = within(*full, GREY_PX)
-    image.draft(None, (wide, high))
+    image.draft(None, within(*full, LEAST_WORK_PX))
     image.load()
     if image.format not in ("JPEG", "MPO"):
         full = image.size  # of a HEIC known for certain when it is decoded
-        wide, high = within(*full, GREY_PX)
     halved = max(1, round(max(full[0] / image.width, full[1] / image.height)))
     used = (full[0] / halved, full[1] / halved)
-    return _coloured(_smaller(_plain(image), used, (wide, high)), image), full
+    size = within(*used, MOST_WORK_PX)
+    return _coloured(_smaller(_plain(image), used, size), image), full
 
 
 def _plain(image: Image.Image) -> Image.Image:
