@@ -6,6 +6,7 @@ import re
 from dataclasses import replace
 
 import pytest
+from photo.made_up import about, camera, made_stem, measured, only_leans, plan, unsure
 
 from nejime.basis.sayings import Words
 from nejime.desk.made_outline import about_outlines, described
@@ -13,7 +14,6 @@ from nejime.desk.made_says import told
 from nejime.photo.answer import Measured
 from nejime.photo.comparing import compared
 from nejime.photo.ghost import in_picture_deg
-from photo.made_up import camera, made_stem, measured, only_leans, plan, unsure
 
 CM, INCHES = Words(), Words(unit="in")
 NEVER = re.compile(r"\b(tilt|bearing|tip|azimuth|score|residual)\b")
@@ -80,9 +80,7 @@ def _turned(made: Measured, by_deg: float) -> Measured:
     c, s = math.cos(math.radians(by_deg)), math.sin(math.radians(by_deg))
 
     def at(point: Point) -> Point:
-        return Point(
-            c * point.x_cm + s * point.y_cm, c * point.y_cm - s * point.x_cm, point.z_cm
-        )
+        return Point(c * point.x_cm + s * point.y_cm, c * point.y_cm - s * point.x_cm, point.z_cm)
 
     stems = []
     for each in made.stems:
@@ -135,7 +133,10 @@ def test_a_stem_that_cannot_be_measured_has_no_numbers() -> None:
     found = told(compared(replace(made, stems=wide), plan()), CM)
     row = found.rows[2]
     assert (row.status, row.lean, row.direction, row.length) == ("not measurable", "", "", "")
-    assert any("third stem is not measurable" in each for each in found.unsure)
+    seen = tuple(replace(each, picture_lean_deg=(about(70.0, 2.0), None)) for each in wide)
+    row = told(compared(replace(made, stems=seen), plan()), CM).rows[2]
+    assert (row.lean, row.direction, row.length) == ("70° to the right ± 2°", "", "")
+    assert any("length of the third stem are not measurable" in each for each in found.unsure)
 
 
 def test_two_answers_are_both_shown() -> None:
@@ -182,7 +183,11 @@ def test_there_is_always_one_true_good_thing() -> None:
 
 @pytest.mark.source("practice", "words that a teacher says; no words of mathematics")
 def test_no_word_of_mathematics_is_said() -> None:
-    wrong = {"first": {"lean": 20.0, "turn": 50.0}, "second": {"share": 0.7}, "third": {"lean": -30}}
+    wrong = {
+        "first": {"lean": 20.0, "turn": 50.0},
+        "second": {"share": 0.7},
+        "third": {"lean": -30},
+    }
     found = told(compared(measured(plan(), wrong), plan()), CM)
     for said in (*found.good, *found.change, *found.unsure):
         assert not NEVER.search(said)

@@ -48,7 +48,7 @@ def stem_said(made: MeasuredStem, compared: StemCompared | None, words: Words) -
     return StemSaid(
         id=made.id,
         name=sentence(words.say(stem_name(made.id))),
-        status=words.say(Saying(f"made.says.status.{made.status.replace(' ', '-')}")),
+        status=words.say(Saying(f"made.says.status.{_status(made, lean)}")),
         lean=lean,
         direction=_pointing(known, words) if known else "",
         length=_length_said(known.length_cm, words) if known else "",
@@ -57,6 +57,12 @@ def stem_said(made: MeasuredStem, compared: StemCompared | None, words: Words) -
         aim_length=words.quantity("aim_cm", aim.length_cm) if aim and known else "",
         note=_note(made, words),
     )
+
+
+def _status(made: MeasuredStem, lean: str) -> str:
+    """How far it could be measured; of a line too unsure the lean in the picture is left."""
+    known = "lean only" if made.status == "not measurable" and lean else made.status
+    return known.replace(" ", "-")
 
 
 def _aim_lean(compared: StemCompared, in_picture: bool, words: Words) -> str:
@@ -70,7 +76,7 @@ def _aim_lean(compared: StemCompared, in_picture: bool, words: Words) -> str:
 def _in_picture_said(made: MeasuredStem, words: Words) -> str:
     """The lean in the first picture in which a stem was marked."""
     lean = next((each for each in made.picture_lean_deg if each is not None), None)
-    if lean is None or made.status == "not measurable":
+    if lean is None:
         return ""
     half = max(math.ceil(lean.half), LEAST_HALF_DEG)
     return words.say(Saying("made.says.plus-minus", value=leaning(lean.value), half_deg=half))

@@ -4,8 +4,7 @@ Model: in this order. A piece that opens to the other side is compared with the 
 turn that brings all stems to their directions is one turn of the bowl. Lengths that are all longer
 or shorter by one share are one scale. Depth is how far the ends, and the feet as one point, are
 apart from front to back; a piece is flat where its depth surely is under `FLAT` of the plan's. What
-then is left belongs to
-single stems (`differences`).
+then is left belongs to single stems (`differences`).
 Frame: the house frame; the first picture was taken from the front.
 """
 

@@ -177,7 +177,7 @@ def _chord(radius_cm: float, angle_deg: float) -> float:
 def _in_picture(made: MeasuredStem, aim: Stem, measured: Measured) -> StemCompared:
     """A stem of which only the lean in a picture is known, beside the plan in that picture."""
     for view, lean in enumerate(made.picture_lean_deg):
-        if lean is None or made.status == "not measurable":
+        if lean is None:
             continue
         meant = in_picture_deg(aim.start, aim.end, measured.cameras[view])
         if meant is None:

@@ -19,7 +19,7 @@ from nejime.forms.stems import Piece
 from nejime.photo.asked import Pixel, Rim
 from nejime.photo.camera import Camera, Floats
 
-UPRIGHT_CM = 1.0
+UPRIGHT_CM = 10.0  # [own] of the upright at a foot, as the measuring has it
 RIM_POINTS = 72  # [own] a step of five degrees looks round
 
 
