@@ -3,17 +3,16 @@
 Run: PYTHONPATH=src python workings/measuring_accuracy.py [SETTING …] [--scenes N] [--seed N]
 Prints, of each setting: median and 90th percentile of the errors of lean, direction (of stems that
 lean by 10° or more; of all as the angle in space) and length, what share of the true values lies in
-the 95 % intervals, half the intervals' width, what could not be measured, and the time of an answer.
+the 95 % intervals, half the intervals' width, what could not be measured, and an answer's time.
 """
 
 from __future__ import annotations
 
 import argparse
-import math
 import sys
 import time
 import traceback
-from dataclasses import dataclass, field, replace
+from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
@@ -21,9 +20,10 @@ import numpy as np
 ROOT = Path(__file__).parent.parent
 sys.path[:0] = [str(ROOT / "src"), str(ROOT / "tests")]
 
-from photo.simulated import Scene, Setting, Truth, scenes  # noqa: E402
+from photo.judging import Tally, judge  # noqa: E402
+from photo.simulated import Scene, Setting, scenes  # noqa: E402
 
-from nejime.photo.answer import Interval, Line, MeasuredStem  # noqa: E402
+from nejime.photo.answer import Measured  # noqa: E402
 
 ALL = ("dish", "rectangle", "dish", "vase")
 SIZES = ((4032, 3024), (3024, 4032), (2016, 1512), (1600, 1200), (8064, 6048))
@@ -65,58 +65,6 @@ SETTINGS = {
     "one-mixed": replace(ONE, vessels=ALL, k1=0.05, sizes=SIZES, off_middle=0.005),
 }
 USUAL = ("two", "two-unknown", "two-rect", "two-vase", "two-card", "two-mixed", "one", "one-mixed")
-LEANS_FROM_DEG = 10.0  # [own] a stem more upright than this has no direction worth a number
-
-
-@dataclass
-class Tally:
-    """What was found of a setting."""
-
-    errors: dict[str, list[float]] = field(default_factory=dict)
-    within: dict[str, list[bool]] = field(default_factory=dict)
-    halves: dict[str, list[float]] = field(default_factory=dict)
-    statuses: dict[str, int] = field(default_factory=dict)
-    times: list[float] = field(default_factory=list)
-    failed: int = 0
-
-    def note(self, what: str, error: float, told: Interval | None = None) -> None:
-        """An error, and whether an interval told of it; the error may be off by whole turns."""
-        self.errors.setdefault(what, []).append(abs(error))
-        if told is not None:
-            true = told.value - error
-            self.within.setdefault(what, []).append(told.low <= true <= told.high)
-            self.halves.setdefault(what, []).append(told.half)
-
-
-def _turned(degrees: float) -> float:
-    return (degrees + 180.0) % 360.0 - 180.0
-
-
-def judge(tally: Tally, truth: Truth, found: MeasuredStem) -> None:
-    """Compares one stem with the truth; of two answers the nearer one counts."""
-    tally.statuses[found.status] = tally.statuses.get(found.status, 0) + 1
-    for told, true in zip(found.picture_lean_deg, truth.leans_deg, strict=True):
-        if told is not None:
-            tally.note("in picture", _turned(told.value - true), told)
-    lines = [each for each in (found.line, found.other) if each is not None]
-    if not lines:
-        return
-    line = min(lines, key=lambda each: _angle(each, truth))
-    tally.note("lean", line.tilt_deg.value - truth.tilt_deg, line.tilt_deg)
-    turn = _turned(line.bearing_deg.value - truth.bearing_deg)
-    tally.note("direction all", turn, line.bearing_deg)
-    if truth.tilt_deg >= LEANS_FROM_DEG:
-        tally.note("direction", turn, line.bearing_deg)
-    tally.note("in space", _angle(line, truth))
-    off = line.length_cm.value - truth.length_cm
-    tally.note("length cm", off, line.length_cm)
-    tally.note("length %", 100.0 * off / truth.length_cm)
-
-
-def _angle(line: Line, truth: Truth) -> float:
-    step = np.array(line.end_cm) - np.array(line.foot_cm)
-    cos = float(step @ truth.line / np.linalg.norm(step))
-    return math.degrees(math.acos(max(-1.0, min(1.0, cos))))
 
 
 def tallied(setting: Setting, count: int, seed: int, *, loud: bool = False) -> Tally:
@@ -125,7 +73,7 @@ def tallied(setting: Setting, count: int, seed: int, *, loud: bool = False) -> T
 
     tally = Tally()
     for number, scene in enumerate(scenes(setting, count, seed)):
-        start = time.perf_counter()
+        start = time.process_time()
         try:
             found = measure(scene.asked)
         except Exception:
@@ -134,17 +82,16 @@ def tallied(setting: Setting, count: int, seed: int, *, loud: bool = False) -> T
                 print(f"scene {number}:")
                 traceback.print_exc()
             continue
-        tally.times.append(time.perf_counter() - start)
-        for truth in scene.truths:
-            judge(tally, truth, found.stem(truth.id))
+        tally.times.append(time.process_time() - start)
+        judge(tally, scene.truths, found)
         if loud:
             _tell(number, scene, found)
     return tally
 
 
-def _tell(number: int, scene: Scene, found: object) -> None:
+def _tell(number: int, scene: Scene, found: Measured) -> None:
     for truth in scene.truths:
-        stem = found.stem(truth.id)  # type: ignore[attr-defined]
+        stem = found.stem(truth.id)
         line = stem.line
         said = stem.status
         if line is not None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -12,7 +13,16 @@ from hypothesis import strategies as st
 from nejime.basis.errors import InputError, refuse
 from nejime.basis.sayings import Words
 from nejime.photo.asked import Asked, Known, Marker, Pins, Rim
-from nejime.reading.measuring import Picture, read_request, read_request_text
+from nejime.reading.checking import known_keys
+from nejime.reading.measuring import (
+    MarksTable,
+    Picture,
+    PinsTable,
+    RimTable,
+    ViewTable,
+    read_request,
+    read_request_text,
+)
 
 RIM = [[900, 1500], [1400, 1300], [2000, 1250], [2600, 1300], [3100, 1500], [2000, 1800]]
 CORNERS = [[900, 1800], [3100, 1800], [2600, 1300], [1400, 1300]]
@@ -156,7 +166,7 @@ def test_a_focal_length_of_nothing_is_not_known() -> None:
         (("views", 1), "side.jpg", "views[2]", "not-a-table"),
         (("views", 1, "width"), 4032.5, "views[2].width", "not-whole"),
         (("views", 1, "width"), ..., "views[2].width", "missing"),
-        (("views", 1, "focal_35mm"), 35856, "views[2].focal_35mm", "measuring.focal"),
+        (("views", 1, "focal_35mm"), 35856, "views[2].focal_35mm", "measuring.lens"),
         (("views", 1, "focal_35mm"), "26 mm", "views[2].focal_35mm", "not-a-number"),
         (("views", 1, "image"), "side.jpg", "views[2].image", None),
         (("views", 1, "rim"), ..., "views[2].rim", "measuring.no-rim"),
@@ -248,6 +258,19 @@ def test_a_text_that_is_no_json_is_refused_with_its_line() -> None:
         read_request_text("mine.json", b'{\n"vessel": \n}')
     assert caught.value.faults[0].line == 3
     assert read_request_text("mine.json", json.dumps(ROUND).encode()) == ROUND
+
+
+GUIDE = (Path(__file__).parents[2] / "docs" / "guide" / "photo.md").read_text("utf-8")
+
+
+def test_the_request_that_the_guide_shows_is_read() -> None:
+    tree = json.loads(GUIDE.split("```json")[1].split("```")[0])
+    asked = read_request(tree, lambda name: Picture(1600, 1200, 26.0))
+    assert [len(view.stems) for view in asked.views] == [2, 1]
+    assert asked.known_of("first") == Known(50, 20, 45)
+    for table in (RimTable, PinsTable, MarksTable, ViewTable):
+        for key in set(known_keys(table)) - {"card"}:
+            assert f"`{key}`" in GUIDE or f'"{key}"' in GUIDE
 
 
 ANYTHING = st.recursive(

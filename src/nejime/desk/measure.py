@@ -18,7 +18,7 @@ from nejime.desk.tell import columns
 from nejime.forms.rules import MAIN
 from nejime.forms.stems import stem_name
 from nejime.photo.answer import Interval, Line, Measured, MeasuredStem
-from nejime.photo.asked import Marker, Rim
+from nejime.photo.asked import Rim
 from nejime.photo.camera import DIAGONAL_35MM, Camera
 from nejime.photo.measuring import measure
 from nejime.reading.measuring import Picture, read_request, read_request_text
@@ -26,6 +26,7 @@ from nejime.reading.measuring import Picture, read_request, read_request_text
 MOST_PICTURE_BYTES = 60_000_000  # [own] as in nejime.photo.picture
 LEAST_SAID_CM = 0.5  # lengths are said to the half centimetre
 LEAST_SAID_DEG = 1.0
+VAGUE_DEG = 45.0  # [own] a direction less sure than its word is none
 UPRIGHT_DEG = 5.0  # [own] a stem that leans less has no direction that anybody sees
 
 
@@ -54,20 +55,10 @@ def measure_request(path: Path) -> Looked:
 
 def _picture(path: Path) -> tuple[Picture, tuple[Saying, ...]]:
     """What a picture's file says of itself, and what is to be known of it."""
-    from nejime.photo.markers import find_card  # a request without pictures needs no library
-    from nejime.photo.picture import opened
+    from nejime.photo.picture import opened  # a request without pictures needs no library
 
     picture = opened(read_file(path, MOST_PICTURE_BYTES))
-    card = find_card(picture.grey)
-    markers = tuple(
-        Marker(each.id, _corners(picture.full_pixels(each.corners))) for each in card.markers
-    )
-    said = picture.remarks + ((Saying("measure.mirrored-card"),) if card.mirrored else ())
-    return Picture(picture.width_px, picture.height_px, picture.focal_35mm, markers), said
-
-
-def _corners(points: Any) -> Any:
-    return tuple((float(x), float(y)) for x, y in points)
+    return Picture(picture.width_px, picture.height_px, picture.focal_35mm), picture.remarks
 
 
 def measured_answer(looked: Looked, words: Words) -> dict[str, Any]:
@@ -114,12 +105,14 @@ def stem_answer(stem: MeasuredStem) -> dict[str, Any]:
 
 
 def _line_answer(line: Line | None) -> dict[str, Any]:
+    if line is None:
+        return dict.fromkeys(("tilt_deg", "bearing_deg", "length_cm", "foot_cm", "end_cm"))
     return {
-        "tilt_deg": _interval(line and line.tilt_deg),
-        "bearing_deg": _interval(line and line.bearing_deg),
-        "length_cm": _interval(line and line.length_cm),
-        "foot_cm": line and [rounded(each) for each in line.foot_cm],
-        "end_cm": line and [rounded(each) for each in line.end_cm],
+        "tilt_deg": _interval(line.tilt_deg),
+        "bearing_deg": _interval(line.bearing_deg),
+        "length_cm": _interval(line.length_cm),
+        "foot_cm": [rounded(each) for each in line.foot_cm],
+        "end_cm": [rounded(each) for each in line.end_cm],
     }
 
 
@@ -169,17 +162,29 @@ def _rows(stem: MeasuredStem, words: Words) -> list[list[str]]:
 
 
 def _line_cells(line: Line, words: Words) -> list[str]:
-    direction = words.say(Saying("measure.no-direction"))
-    if line.tilt_deg.value >= UPRIGHT_DEG:
-        direction = words.say(
-            Saying(
-                "measure.direction",
-                word=Saying(f"direction.{compass_word(line.bearing_deg.value)}"),
-                bearing=_give_or_take(line.bearing_deg, "deg", words),
-            )
-        )
     lean, length = line.tilt_deg, line.length_cm
-    return [_give_or_take(lean, "deg", words), direction, _give_or_take(length, "cm", words)]
+    return [
+        _give_or_take(lean, "deg", words),
+        _direction(line, words),
+        _give_or_take(length, "cm", words),
+    ]
+
+
+def _direction(line: Line, words: Words) -> str:
+    """Where a stem points; of one that is nearly upright nobody sees it."""
+    if line.tilt_deg.value < UPRIGHT_DEG:
+        return words.say(Saying("measure.no-direction"))
+    if line.bearing_deg.half > VAGUE_DEG:
+        return words.say(Saying("measure.lean-only"))
+    word = Saying(f"direction.{compass_word(line.bearing_deg.value)}")
+    told = _give_or_take(_within_turn(line.bearing_deg), "deg", words)
+    return words.say(Saying("measure.direction", word=word, bearing=told))
+
+
+def _within_turn(told: Interval) -> Interval:
+    """The same bearing, said as 0° where it would be said as 360°."""
+    over = 360.0 if told.value > 359.5 else 0.0
+    return Interval(told.value - over, told.low - over, told.high - over)
 
 
 def _in_picture(told: Interval, words: Words) -> str:

@@ -234,7 +234,7 @@ def _picture(found: Sheet, table: ViewTable, at: Path, pictures: Pictures) -> Pi
     written = _focal(found, table, at)
     if table.image is None:
         if table.width is None and table.height is None:
-            found.wrong(at, "reading.measuring.no-size")
+            found.wrong(at, "reading.measuring.no-size", key="focal_35mm")
         for key, side in (("width", table.width), ("height", table.height)):
             if side is None and (table.width or table.height):
                 found.wrong((*at, key), "reading.missing", key=key)
@@ -266,7 +266,7 @@ def _focal(found: Sheet, table: ViewTable, at: Path) -> float | None:
     if not LEAST_FOCAL_MM <= table.focal_35mm <= MOST_FOCAL_MM:
         found.wrong(
             (*at, "focal_35mm"),
-            "reading.measuring.focal",
+            "reading.measuring.lens",
             typed=shown(table.focal_35mm),
             least=f"{LEAST_FOCAL_MM:g}",
             most=f"{MOST_FOCAL_MM:g}",
