@@ -56,11 +56,14 @@ def _no_picture(name: str) -> Any:
 
 def answer(shelf: Shelf, number: int, today: dt.date) -> Json:
     """All that is said and drawn of a piece. Raises `Missing`, `InputError`."""
+    from nejime.desk.made_outline import about_outlines, described
     from nejime.desk.made_says import told
+    from nejime.photo.comparing import compared
 
     kept, words = one(shelf, number), words_for(shelf)
     found, plan = measured_of(shelf, kept, today)
-    said = told(found, plan.piece if plan else None, words)
+    beside = compared(found, plan.piece) if plan else found
+    said = told(beside, words)
     names = names_of(kept.content, found, words)
     return {
         "version": kept.version,
@@ -69,6 +72,11 @@ def answer(shelf: Shelf, number: int, today: dt.date) -> Json:
         "unsure": list(said.unsure),
         "rows": [_row(each, names) for each in said.rows],
         "questions": [_question(each, names, words) for each in _undecided(found, kept.content)],
+        "outline": [
+            {"what": each.what, "yours": each.yours, "plans": each.plans}
+            for each in described(beside, words)
+        ],
+        "outline_says": about_outlines(words),
         "remarks": [words.say(each) for each in found.remarks],
         "views": _drawn(found, plan, ready_views(kept.content), names, words),
         **_space(found, plan, kept.content),
@@ -85,14 +93,9 @@ def names_of(content: Mapping[str, Any], found: Measured, words: Words) -> dict[
 
 
 def _row(row: Any, names: Mapping[str, str]) -> Json:
-    return {
-        "id": row.id,
-        "name": names.get(row.id, row.name),
-        "lean": row.lean,
-        "direction": row.direction,
-        "length": row.length,
-        "aim": row.aim,
-    }
+    keys = ("lean", "direction", "length", "aim_lean", "aim_direction", "aim_length", "note")
+    numbers = {key: getattr(row, key) for key in keys}
+    return {"id": row.id, "name": names[row.id], "status": row.status, **numbers}
 
 
 # Two answers
@@ -163,10 +166,13 @@ def _px(points: Any) -> list[list[float]]:
 def _space(found: Measured, plan: Plan | None, content: Mapping[str, Any]) -> Json:
     """The piece in space as the stage draws it, and the plan's lines; none where it cannot be."""
     from nejime.desk.arrange import on_table
-    from nejime.desk.made_piece import as_design
     from nejime.drawings.wire import wire
 
     if all(each.line is None for each in found.stems):
+        return {"wire": None, "dashed": []}
+    try:
+        from nejime.desk.made_piece import as_design
+    except ImportError:
         return {"wire": None, "dashed": []}
     try:
         tree = as_design(found, content, plan.plants if plan else {})

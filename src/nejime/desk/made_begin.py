@@ -20,11 +20,11 @@ from nejime.desk.arrange import vessel_saying
 from nejime.desk.door import unit_of
 from nejime.desk.settings import words_for
 from nejime.desk.shelf import Kept, Missing, Shelf
-from nejime.forms.holder import HOLDER_HEIGHT_CM
 from nejime.forms.stems import Piece
 from nejime.forms.vessel import Vessel
-from nejime.reading.typed import raw, vessel_of
+from nejime.papers.wording import one_unit, sentence
 from nejime.reading.tables import VesselTable
+from nejime.reading.typed import raw, vessel_of
 
 KIND = "made"
 OF_PLAN, OWN, CUPBOARD = "plan", "own", "cupboard"
@@ -89,7 +89,7 @@ def begin(shelf: Shelf, typed: Typed, today: dt.date) -> Kept:
 def _name(plan: Plan | None, vessel: Vessel, words: Words) -> str:
     if plan is not None and plan.name:
         return plan.name[:NAME_LETTERS]
-    return words.say(vessel_saying(vessel))
+    return sentence(one_unit(words).say(vessel_saying(vessel)))
 
 
 def plan_at(shelf: Shelf, address: str, today: dt.date) -> Plan | None:
@@ -190,13 +190,13 @@ def rim_of(made: Vessel) -> Json:
 
 
 def pins_of(made: Vessel, plan: Piece | None) -> Json:
-    """Where stems enter: as planned, else as high as a usual pin holder; at a vase, its mouth."""
+    """Where stems enter, as planned; of a vase, its mouth; nothing where nobody knows."""
     high = made.height_cm
     if made.tall:
         radius = min(made.width_cm, made.depth_cm) / 2
         return {"x_cm": 0.0, "y_cm": 0.0, "height_cm": round(high, 2), "radius_cm": radius}
     if plan is None or plan.vessel != made:
-        return {"height_cm": round(made.base_cm + HOLDER_HEIGHT_CM, 2)}
+        return {}
     pins: Json = {"x_cm": round(plan.place.x_cm, 2), "y_cm": round(plan.place.y_cm, 2)}
     pins["height_cm"] = round(plan.stems[0].start.z_cm, 2)
     if plan.holder is not None:

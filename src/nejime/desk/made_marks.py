@@ -60,6 +60,7 @@ def shown(shelf: Shelf, pictures: Pictures, kept: Kept, today: dt.date) -> Json:
         "plan": plan.name if plan else "",
         "plan_missing": bool(content.get("plan")) and plan is None,
         "rectangle": rectangle,
+        "tall": vessel_of(content["bowl"]).tall,
         "needed": CORNERS if rectangle else RIM_POINTS,
         "stems": _stems(content, plan, words),
         "more": _more(content, plan, words),

@@ -67,8 +67,10 @@ def choose(
 
 def _card(made: Any) -> tuple[list[Json], bool]:
     """The markers of the card, in pixels of the whole picture, and whether it is a mirrored one."""
-    from nejime.photo.markers import find_card
-
+    try:
+        from nejime.photo.markers import find_card
+    except ImportError:
+        return [], False
     found = find_card(made.grey)
     markers = [
         {

@@ -5,7 +5,7 @@ const RIM = { x: 32, y: 36, rx: 22, ry: 7 };
 const CORNERS = [[14, 41], [50, 41], [46, 31], [18, 31]];
 const FOOT = [30, 35];
 const ENDS = [[36, 6], [13, 16], [50, 24]];
-const AROUND = 8;
+const AROUND = [180, 0, 135, 90, 45, -45, -90, -135]; // the two ends first, then round the rim
 
 export function askPicture(place, { part, number, rectangle, stem }) {
   const parts = rectangle ? box(part, number) : dish(part, number);
@@ -22,12 +22,12 @@ export function askPicture(place, { part, number, rectangle, stem }) {
 function dish(part, number) {
   const parts = [made("ellipse", { cx: RIM.x, cy: RIM.y, rx: RIM.rx, ry: RIM.ry, class: part === "rim" ? "" : "faint" })];
   if (part !== "rim") return parts;
-  for (let n = 0; n < Math.max(AROUND, number + 1); n++) {
-    const angle = (n / AROUND) * 2 * Math.PI - Math.PI;
-    const [x, y] = [RIM.x + RIM.rx * Math.cos(angle), RIM.y + RIM.ry * Math.sin(angle)];
-    if (n < Math.min(number, AROUND)) parts.push(made("circle", { cx: x, cy: y, r: 2.2, class: "dot" }));
-    if (n === number % AROUND) parts.push(here(x, y));
-  }
+  AROUND.forEach((angle, n) => {
+    const turn = (angle * Math.PI) / 180;
+    const [x, y] = [RIM.x + RIM.rx * Math.cos(turn), RIM.y + RIM.ry * Math.sin(turn)];
+    if (n < number) parts.push(made("circle", { cx: x, cy: y, r: 2.2, class: "dot" }));
+    if (n === number) parts.push(here(x, y));
+  });
   return parts;
 }
 

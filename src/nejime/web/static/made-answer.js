@@ -70,6 +70,10 @@ class Answer {
     $("questions").replaceChildren(...told.questions.map((each) => this.question(each)));
     $("numbers").hidden = false;
     $("rows").replaceChildren(...told.rows.map(row));
+    $("number-table").classList.toggle("in-space", told.rows.some((each) => each.direction || each.length));
+    $("outlines").hidden = !told.outline.length;
+    $("outline-rows").replaceChildren(...told.outline.map(described));
+    $("outline-says").textContent = told.outline_says;
     $("show-plan").hidden = !Object.values(told.views).some(({ ghost }) => ghost.length);
     $("show-lines").hidden = !Object.values(told.views).some(({ lines }) => lines.length);
     $("to-piece").hidden = !told.wire;
@@ -145,16 +149,38 @@ function list(place, texts) {
   );
 }
 
-function row({ name, lean, direction, length, aim }) {
+/** One stem: what it is called, and each number with what was meant under it. */
+function row({ name, status, lean, direction, length, aim_lean, aim_direction, aim_length, note }) {
   const line = document.createElement("tr");
-  const head = document.createElement("th");
+  const head = made("th", name.slice(0, 1).toUpperCase() + name.slice(1));
   head.scope = "row";
-  head.textContent = name.slice(0, 1).toUpperCase() + name.slice(1);
   line.append(head);
-  for (const text of [lean, direction, length, aim]) {
-    const cell = document.createElement("td");
-    cell.textContent = text;
+  if (!lean && !direction && !length) {
+    const cell = made("td", note || status);
+    cell.colSpan = 3;
+    line.append(cell);
+    return line;
+  }
+  for (const [is, aim, kind] of [[lean, aim_lean, ""], [direction, aim_direction, "only-space"], [length, aim_length, "only-space"]]) {
+    const cell = made("td", is, kind);
+    if (aim) cell.append(made("span", aim, "aimed"));
     line.append(cell);
   }
+  if (note) head.append(made("span", note, "aimed"));
   return line;
+}
+
+function described({ what, yours, plans }) {
+  const line = document.createElement("tr");
+  const head = made("th", what);
+  head.scope = "row";
+  line.append(head, made("td", yours), made("td", plans));
+  return line;
+}
+
+function made(name, text, kind) {
+  const one = document.createElement(name);
+  one.textContent = text;
+  if (kind) one.className = kind;
+  return one;
 }

@@ -25,7 +25,9 @@ let sending = false;
 let suggestion = null; // marks moved to the edge, not taken yet
 let fromTyping = {}; // lengths as they were typed, not kept yet
 const edge = now.rectangle ? "corners" : "rim";
+const RIM_SHARE = 0.8; // of the picture's width, that the rim fills while it is marked
 const PARTS = ["tip", "base", "mid"];
+const ASKED = ["tip", "base"]; // of every stem; a middle is for those who want to mark it
 
 const marking = createMarking($("stage"), {
   sheet: $("sheet"),
@@ -53,8 +55,10 @@ function step() {
   const one = view();
   if (chosen) return chosen;
   if (one.rim.length < now.needed) return { part: "rim" };
-  const next = now.stems.find(({ id }) => !stemIn(one, id)?.tip && !isHidden(id));
-  return next ? { part: "tip", id: next.id } : { part: "done" };
+  for (const { id } of now.stems)
+    for (const part of ASKED)
+      if (!stemIn(one, id)?.[part] && !isHidden(`${part}/${id}`) && !isHidden(`tip/${id}`)) return { part, id };
+  return { part: "done" };
 }
 
 function setMark(point) {
@@ -63,7 +67,10 @@ function setMark(point) {
   if (part === "rim") {
     if (now.rectangle && view().rim.length >= now.needed) return;
     view().rim.push(point);
-    if (view().rim.length === now.needed) chosen = null;
+    const count = view().rim.length;
+    if (count === now.needed) chosen = null;
+    if (!now.rectangle && count === 2) marking.closeUp(view().rim, RIM_SHARE);
+    if (count === now.needed) marking.whole();
   } else {
     let stem = stemIn(view(), id);
     if (!stem) view().stems.push((stem = { id }));
@@ -106,9 +113,9 @@ function marksOf(one) {
   return [...rim, ...ends];
 }
 
-/** Ends that cannot be seen in a view; only this browser remembers it. */
-function isHidden(id) {
-  return hidden().includes(id);
+/** What cannot be seen in a view; only this browser remembers it. */
+function isHidden(key) {
+  return hidden().includes(key);
 }
 
 function hidden() {
@@ -119,8 +126,8 @@ function hidden() {
   }
 }
 
-function hide(id) {
-  store(`${drawer}/hidden/${at}`, [...new Set([...hidden(), id])]);
+function hide(key) {
+  store(`${drawer}/hidden/${at}`, [...new Set([...hidden(), key])]);
   chosen = null;
   show();
 }
@@ -263,8 +270,10 @@ async function choosePicture(file) {
   const first = !view() || !marksOf(view()).length;
   const well = await act(`picture/${at}`, file);
   $("choose-status").textContent = well ? "" : $("trouble").textContent;
-  if (well && first) startCut();
-  if (well) $("stage").focus({ preventScroll: true });
+  if (!well) return;
+  if (first) startCut();
+  $("marker").scrollIntoView({ block: "start" });
+  $("stage").focus({ preventScroll: true });
 }
 
 for (const id of ["take", "file", "other"]) {
@@ -302,14 +311,19 @@ $("crop-do").addEventListener("click", async () => {
   const box = marking.cutBox();
   marking.endCut();
   await act(`picture/${at}/crop`, box);
-  show();
-  $("stage").focus({ preventScroll: true });
+  begin();
 });
 $("crop-not").addEventListener("click", () => {
   marking.endCut();
-  show();
-  $("stage").focus({ preventScroll: true });
+  begin();
 });
+
+/** The picture is ready: what is asked stands at the top of the window. */
+function begin() {
+  show();
+  $("ask").scrollIntoView({ block: "start" });
+  $("stage").focus({ preventScroll: true });
+}
 $("crop-turn").addEventListener("click", async () => {
   if (await act(`picture/${at}/turn`)) startCut();
 });
@@ -349,9 +363,9 @@ function show() {
   else showMarks(one);
   showLengths();
   showKeeping();
-  $("side-picture").hidden = now.views.length !== 1 || step().part !== "done" || at !== 0;
+  $("side-picture").hidden = now.views.length !== 1 || at !== 0 || step().part !== "done";
   $("back").disabled = !now.can_undo;
-  $("forth").disabled = !now.can_redo;
+  $("forth").hidden = !now.can_redo;
 }
 
 function showChooser(one) {
@@ -400,29 +414,31 @@ function drawOver() {
 
 function showAsk(one) {
   const { part, id } = step();
+  marking.waits = part === "done" ? null : part === "rim" ? "rim/" : `${part}/${id}`;
   const told = { number: one.rim.length + 1, needed: now.needed, stem: id ? stemName(id) : "" };
-  const rim = now.rectangle ? words.askCorner[at] : one.rim.length < now.needed ? words.askRim : words.askRimMore;
-  const text = { rim, tip: words.askTip, base: words.askBase, mid: words.askMid, done: words.askDone }[part];
+  const round = [words.askRimLeft, words.askRimRight][one.rim.length] ?? (one.rim.length < now.needed ? words.askRim : words.askRimMore);
+  const rim = now.rectangle ? words.askCorner[at] : round;
+  const text = { rim, tip: words.askTip, base: now.tall ? words.askMouth : words.askBase, mid: words.askMid, done: words.askDone }[part];
   const says = fill(text, told);
   if ($("ask-says").textContent !== says) $("ask-says").textContent = says;
   askPicture($("ask-picture"), { part, number: one.rim.length, rectangle: now.rectangle, stem: now.stems.findIndex((stem) => stem.id === id) });
   const leave = $("leave-out");
   leave.hidden = !(part === "base" || part === "mid" || part === "tip" || (part === "rim" && chosen));
-  leave.textContent = part === "tip" ? words.hiddenTip : words.leaveOut;
+  leave.textContent = part === "tip" || part === "base" ? words.hiddenTip : words.leaveOut;
 }
 
 $("leave-out").addEventListener("click", () => {
   const { part, id } = step();
-  if (part === "tip") return hide(id);
+  if (part === "tip" || part === "base") return hide(`${part}/${id}`);
   chosen = null;
   show();
 });
 
 function showSteps(one) {
   const rim = { part: "rim", says: `${now.rectangle ? words.cornerStep : words.rimStep}: ${fill(words.ofNeeded, { count: one.rim.length, needed: now.needed })}`, full: one.rim.length >= now.needed };
-  const ends = now.stems.map(({ id, name }) => ({ part: "tip", id, says: `${capital(name)}: ${words.tip}`, full: Boolean(stemIn(one, id)?.tip) }));
-  $("steps").replaceChildren(...[rim, ...ends].map(stepKey));
-  const more = now.stems.flatMap(({ id, name }) => ["base", "mid"].map((part) => ({ part, id, says: `${capital(name)}: ${words[part]}`, full: Boolean(stemIn(one, id)?.[part]) })));
+  const keys = (parts) => now.stems.flatMap(({ id, name }) => parts.map((part) => ({ part, id, says: `${capital(name)}: ${words[part]}`, full: Boolean(stemIn(one, id)?.[part]) })));
+  $("steps").replaceChildren(...[rim, ...keys(ASKED)].map(stepKey));
+  const more = keys(["mid"]);
   $("more-steps").replaceChildren(...more.map(stepKey));
   const another = $("another");
   const ids = now.more.map(({ id }) => id).join();

@@ -6,7 +6,8 @@
 // make the picture larger and move it.
 
 const SVG = "http://www.w3.org/2000/svg";
-const NEAR = { touch: 24, other: 12 }; // CSS pixels around a mark that take hold of it
+const NEAR = { touch: 24, other: 12 }; // CSS pixels around a mark that take hold of it,
+const CLOSE = { touch: 11, other: 8 }; // and where more of its kind are to come beside it
 const GLASS = 3.2; // how much larger the glass shows the picture
 const MOST = 16; // times larger than the whole
 const COARSE = 1 / 40; // of what is seen, a step of the cross
@@ -78,6 +79,16 @@ class Marking {
     const [left, top, wide, high] = this.picture.box;
     this.seen = { x: left - 0.5, y: top - 0.5, wide, high };
     this.draw();
+  }
+
+  /** So near that what lies between these points fills a share of the picture. */
+  closeUp(points, share) {
+    const xs = points.map(([x]) => x);
+    const [least, most] = [Math.min(...xs), Math.max(...xs)];
+    const middle = [(least + most) / 2, points.reduce((sum, [, y]) => sum + y, 0) / points.length];
+    this.whole();
+    this.zoom((this.seen.wide * share) / Math.max(1, most - least), middle);
+    this.pan([this.seen.x + this.seen.wide / 2 - middle[0], this.seen.y + this.seen.high / 2 - middle[1]]);
   }
 
   /** Larger or smaller around a point, which stays where it is. */
@@ -245,9 +256,10 @@ class Marking {
   }
 
   near(point, touch) {
-    const reach = (touch ? NEAR.touch : NEAR.other) * this.unit;
+    const reach = (this.waits ? CLOSE : NEAR)[touch ? "touch" : "other"] * this.unit;
     let best = null;
     for (const mark of this.marks) {
+      if (this.waits && !mark.key.startsWith(this.waits)) continue; // the next mark may lie beside it
       const away = Math.hypot(mark.at[0] - point[0], mark.at[1] - point[1]);
       if (away <= reach && (!best || away < best.away)) best = { mark, away };
     }
