@@ -67,6 +67,7 @@ def answer(shelf: Shelf, number: int, today: dt.date) -> Json:
     names = names_of(kept.content, found, words)
     return {
         "version": kept.version,
+        "planned": plan is not None,
         "good": list(said.good),
         "change": list(said.change),
         "unsure": list(said.unsure),

@@ -22,7 +22,7 @@ from nejime.desk.settings import words_for
 from nejime.desk.shelf import Conflict, Kept, Missing, Shelf
 from nejime.forms.rules import MAIN
 from nejime.forms.stems import stem_name
-from nejime.papers.wording import one_unit, plant_name
+from nejime.papers.wording import one_unit, plant_name, sentence
 from nejime.reading.marks import CORNERS, MOST_VIEWS, facts_of, marks_of
 from nejime.reading.typed import vessel_of
 
@@ -56,7 +56,7 @@ def shown(shelf: Shelf, pictures: Pictures, kept: Kept, today: dt.date) -> Json:
         "version": kept.version,
         "can_undo": kept.can_undo,
         "can_redo": kept.can_redo,
-        "vessel": words.say(vessel_saying(vessel_of(content["bowl"]))),
+        "vessel": _vessel(kept, words),
         "plan": plan.name if plan else "",
         "plan_missing": bool(content.get("plan")) and plan is None,
         "rectangle": rectangle,
@@ -70,6 +70,12 @@ def shown(shelf: Shelf, pictures: Pictures, kept: Kept, today: dt.date) -> Json:
         ],
         "ready": bool(ready_views(content)),
     }
+
+
+def _vessel(kept: Kept, words: Words) -> str:
+    """The vessel in words, where the name does not say it already."""
+    told = vessel_saying(vessel_of(kept.content["bowl"]))
+    return "" if kept.name == sentence(one_unit(words).say(told)) else words.say(told)
 
 
 def _view(

@@ -12,7 +12,7 @@ from starlette.responses import JSONResponse, Response
 from starlette.routing import Route
 
 from nejime.basis.errors import InputError
-from nejime.desk import made, made_answer, made_begin, made_marks, made_views
+from nejime.desk import made, made_answer, made_becoming, made_begin, made_marks, made_views
 from nejime.desk.made_pictures import Pictures
 from nejime.web.answering import beside, shelf_of, show, to, typed, words_of
 
@@ -185,6 +185,42 @@ def bring_back(request: Request) -> Response:
     return to(f"/made/{kept.id}")
 
 
+def piece(request: Request) -> Response:
+    """Each stem as it was measured, to be confirmed."""
+    return _confirm(request, {})
+
+
+async def become(request: Request) -> Response:
+    """The piece goes to the arranging table."""
+    told, number = typed(await request.form()), request.path_params["number"]
+    about = (shelf_of(request), number, told, _day(request))
+    try:
+        kept = await run_in_threadpool(made_becoming.become, *about)
+    except InputError as trouble:
+        return await run_in_threadpool(_confirm, request, told, trouble)
+    return to(f"/table/{kept.id}")
+
+
+def _confirm(
+    request: Request, told: dict[str, str], trouble: InputError | None = None
+) -> Response:
+    """Where nothing can be measured (any more), the marks."""
+    words, number = words_of(request), request.path_params["number"]
+    try:
+        found = made_becoming.becoming(shelf_of(request), number, told, _day(request))
+    except InputError:
+        return to(f"/made/{number}")
+    return show(
+        request,
+        "made-piece.html",
+        422 if trouble else 200,
+        words=words,
+        found=found,
+        fields=told,
+        wrong=beside(trouble.faults, words) if trouble else {},
+    )
+
+
 def _about(request: Request) -> tuple[Any, Pictures, int]:
     return shelf_of(request), request.app.state.pictures, request.path_params["number"]
 
@@ -211,6 +247,8 @@ ROUTES = [
     Route("/made/{number:int}/picture/{at:int}/drop", drop, methods=["POST"]),
     Route("/made/{number:int}/picture/{at:int}/snap", snap, methods=["POST"]),
     Route("/made/{number:int}/pictures", keep_pictures, methods=["POST"]),
+    Route("/made/{number:int}/piece", piece),
+    Route("/made/{number:int}/piece", become, methods=["POST"]),
     Route("/made/{number:int}/name", name, methods=["POST"]),
     Route("/made/{number:int}/away", put_away, methods=["POST"]),
     Route("/made/{number:int}/back-on-list", bring_back, methods=["POST"]),

@@ -64,7 +64,7 @@ class Answer {
     $("answered").classList.remove("is-old");
     for (const key of ["good", "change", "unsure", "remarks"]) list($(key), told[key]);
     $("good").previousElementSibling.hidden = !told.good.length;
-    $("no-change").hidden = told.change.length > 0 || told.unsure.length > 0;
+    $("no-change").hidden = !told.planned || told.change.length > 0 || told.unsure.length > 0;
     $("change").previousElementSibling.hidden = !told.change.length && $("no-change").hidden;
     $("unsure-part").hidden = !told.unsure.length;
     $("questions").replaceChildren(...told.questions.map((each) => this.question(each)));

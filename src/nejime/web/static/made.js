@@ -25,6 +25,7 @@ let sending = false;
 let suggestion = null; // marks moved to the edge, not taken yet
 let fromTyping = {}; // lengths as they were typed, not kept yet
 const edge = now.rectangle ? "corners" : "rim";
+const NARROW = matchMedia("(max-width: 60rem)");
 const RIM_SHARE = 0.8; // of the picture's width, that the rim fills while it is marked
 const PARTS = ["tip", "base", "mid"];
 const ASKED = ["tip", "base"]; // of every stem; a middle is for those who want to mark it
@@ -106,7 +107,7 @@ function marksOf(one) {
     PARTS.filter((part) => stem[part]).map((part) => ({
       key: `${part}/${stem.id}`,
       at: stem[part],
-      label: part === "tip" ? stemName(stem.id) : words[part],
+      label: part === "tip" ? stemName(stem.id) : "",
       says: `${stemName(stem.id)}: ${words[part]}`,
     })),
   );
@@ -272,7 +273,7 @@ async function choosePicture(file) {
   $("choose-status").textContent = well ? "" : $("trouble").textContent;
   if (!well) return;
   if (first) startCut();
-  $("marker").scrollIntoView({ block: "start" });
+  $("marker").scrollIntoView({ block: NARROW.matches ? "start" : "nearest" });
   $("stage").focus({ preventScroll: true });
 }
 
@@ -318,10 +319,10 @@ $("crop-not").addEventListener("click", () => {
   begin();
 });
 
-/** The picture is ready: what is asked stands at the top of the window. */
+/** The picture is ready: on a narrow screen what is asked goes to the top of the window. */
 function begin() {
   show();
-  $("ask").scrollIntoView({ block: "start" });
+  $("ask").scrollIntoView({ block: NARROW.matches ? "start" : "nearest" });
   $("stage").focus({ preventScroll: true });
 }
 $("crop-turn").addEventListener("click", async () => {
