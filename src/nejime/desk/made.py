@@ -43,7 +43,7 @@ def listed(shelf: Shelf, today: dt.date) -> tuple[Listed, ...]:
                 vessel_icon(vessel, words, width_mm=34.0, height_mm=22.0),
                 words.say(vessel_saying(vessel)),
                 plan.name if plan else "",
-                words.say(Saying(f"made.{key}", count=ready if ready else pictures)),
+                words.say(Saying(f"made.{key}", count=ready or pictures)),
             )
         )
     return tuple(found)

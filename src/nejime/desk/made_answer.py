@@ -108,7 +108,8 @@ def _undecided(found: Measured, content: Mapping[str, Any]) -> list[MeasuredStem
 
 
 def _question(stem: MeasuredStem, names: Mapping[str, str], words: Words) -> Json:
-    assert stem.line is not None and stem.other is not None
+    assert stem.line is not None
+    assert stem.other is not None
     lines = sorted((stem.line, stem.other), key=lambda line: line.end_cm.y_cm)
     return {
         "id": stem.id,
@@ -167,13 +168,10 @@ def _px(points: Any) -> list[list[float]]:
 def _space(found: Measured, plan: Plan | None, content: Mapping[str, Any]) -> Json:
     """The piece in space as the stage draws it, and the plan's lines; none where it cannot be."""
     from nejime.desk.arrange import on_table
+    from nejime.desk.made_piece import as_design
     from nejime.drawings.wire import wire
 
     if all(each.line is None for each in found.stems):
-        return {"wire": None, "dashed": []}
-    try:
-        from nejime.desk.made_piece import as_design
-    except ImportError:
         return {"wire": None, "dashed": []}
     try:
         tree = as_design(found, content, plan.plants if plan else {})

@@ -1,5 +1,5 @@
-"""Her sample becomes the class's piece: each stem as it was measured is confirmed, then it stands on
-the arranging table, and from there in every bowl."""
+"""Her sample becomes the class's piece: each stem as it was measured is confirmed, then it stands
+on the arranging table, and from there in every bowl."""
 
 from __future__ import annotations
 

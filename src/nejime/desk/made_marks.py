@@ -10,7 +10,7 @@ import datetime as dt
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from nejime.basis.errors import InputError, refuse
+from nejime.basis.errors import refuse
 from nejime.basis.sayings import Saying, Words
 from nejime.desk import made_pictures
 from nejime.desk.arrange import vessel_saying
@@ -176,9 +176,7 @@ def _marked(content: Mapping[str, Any], told: object) -> list[Json]:
     if not isinstance(told, list) or len(told) != len(views):
         raise refuse("marks", "marks.not-marks", "marks.not-marks-try")
     shape = content["vessel"]["shape"]
-    return [
-        {**view, **marks_of(each, view, shape)} for view, each in zip(views, told, strict=True)
-    ]
+    return [{**view, **marks_of(each, view, shape)} for view, each in zip(views, told, strict=True)]
 
 
 def back(shelf: Shelf, pictures: Pictures, number: int, today: dt.date) -> Json:

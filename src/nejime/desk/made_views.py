@@ -67,20 +67,12 @@ def choose(
 
 def _card(made: Any) -> tuple[list[Json], bool]:
     """The markers of the card, in pixels of the whole picture, and whether it is a mirrored one."""
-    try:
-        from nejime.photo.markers import find_card
-    except ImportError:
-        return [], False
-    found = find_card(made.grey)
+    from nejime.photo.markers import card_of
+
+    found = card_of(made.opened)
     markers = [
-        {
-            "id": marker.id,
-            "corners": [
-                [round(float(x), 3), round(float(y), 3)]
-                for x, y in made.opened.full_pixels(marker.corners)
-            ],
-        }
-        for marker in found.markers
+        {"id": each.id, "corners": [[round(x, 3), round(y, 3)] for x, y in each.corners]}
+        for each in found.markers
     ]
     return markers, found.mirrored
 
@@ -114,7 +106,10 @@ def size_of(working: Working) -> tuple[int, int]:
 def crop(
     shelf: Shelf, pictures: Pictures, about: int, at: int, told: Mapping[str, Any], today: dt.date
 ) -> Json:
-    """Only this part of the picture is shown and kept from now on. Raises `Missing`, `InputError`."""
+    """Only this part of the picture is shown and kept from now on.
+
+    Raises `Missing`, `InputError` at `picture`.
+    """
     kept, view, working = _there(shelf, pictures, about, at)
     wide, high = view["width"], view["height"]
     left = number(told.get("left"), 0, wide)
@@ -217,7 +212,7 @@ def snap(shelf: Shelf, pictures: Pictures, about: int, at: int) -> Json:
     from nejime.photo.snapping import snapped
 
     _, view, working = _there(shelf, pictures, about, at)
-    left, top, wide, high = working.box
+    left, top, wide, _ = working.box
     known = opened(working.jpeg)
     per = known.grey.shape[1] / wide
     near = [((x - left + 0.5) * per - 0.5, (y - top + 0.5) * per - 0.5) for x, y in view["rim"]]
@@ -227,16 +222,17 @@ def snap(shelf: Shelf, pictures: Pictures, about: int, at: int) -> Json:
         says = found.says or Saying("made.no-edge")
         return {"rim": None, "says": words.say(says)}
     rim = [
-        [round(float((x + 0.5) / per - 0.5 + left), 2), round(float((y + 0.5) / per - 0.5 + top), 2)]
+        [
+            round(float((x + 0.5) / per - 0.5 + left), 2),
+            round(float((y + 0.5) / per - 0.5 + top), 2),
+        ]
         for x, y in found.points
     ]
     says = Saying("made.snapped", tenths=round(10 * found.support))
     return {"rim": rim, "says": words.say(says)}
 
 
-def _there(
-    shelf: Shelf, pictures: Pictures, about: int, at: int
-) -> tuple[Kept, Json, Working]:
+def _there(shelf: Shelf, pictures: Pictures, about: int, at: int) -> tuple[Kept, Json, Working]:
     """A view whose picture is at hand. Raises `Missing`, `InputError` at `picture`."""
     kept = one(shelf, about)
     view = _view(kept, at)
@@ -260,9 +256,7 @@ def _with(kept: Kept, at: int, view: Json) -> list[Json]:
     return views
 
 
-def _instead(
-    shelf: Shelf, pictures: Pictures, view: Mapping[str, Any], working: Working
-) -> str:
+def _instead(shelf: Shelf, pictures: Pictures, view: Mapping[str, Any], working: Working) -> str:
     """The name of a picture that stands for the one of a view; it is kept where that was kept."""
     name = pictures.hold(working)
     if made_pictures.is_kept(shelf, view.get("picture", "")):
@@ -279,9 +273,7 @@ def _forget(shelf: Shelf, pictures: Pictures, view: Mapping[str, Any]) -> None:
         made_pictures.let_go(shelf, name)
 
 
-def _saved(
-    shelf: Shelf, pictures: Pictures, kept: Kept, views: list[Json], today: dt.date
-) -> Json:
+def _saved(shelf: Shelf, pictures: Pictures, kept: Kept, views: list[Json], today: dt.date) -> Json:
     saved = shelf.save(kept.id, {**kept.content, "views": views}, kept.version)
     found = saved.theirs if isinstance(saved, Conflict) else saved
     return shown(shelf, pictures, found, today)

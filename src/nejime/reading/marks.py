@@ -11,7 +11,7 @@ import re
 from collections.abc import Mapping
 from typing import Any
 
-from nejime.basis.errors import InputError, refuse
+from nejime.basis.errors import Fault, InputError, refuse
 from nejime.basis.units import CM_PER_INCH, length_cm
 
 MOST_VIEWS = 2
@@ -86,7 +86,8 @@ def facts_of(told: object, unit: str) -> Json:
     """
     if not isinstance(told, dict) or len(told) > MOST_STEMS:
         raise _not_marks()
-    faults, found = [], {}
+    faults: list[Fault] = []
+    found: Json = {}
     for key, fact in told.items():
         try:
             found[stem_id(key)] = _fact(key, fact, unit)

@@ -201,9 +201,7 @@ async def become(request: Request) -> Response:
     return to(f"/table/{kept.id}")
 
 
-def _confirm(
-    request: Request, told: dict[str, str], trouble: InputError | None = None
-) -> Response:
+def _confirm(request: Request, told: dict[str, str], trouble: InputError | None = None) -> Response:
     """Where nothing can be measured (any more), the marks."""
     words, number = words_of(request), request.path_params["number"]
     try:
