@@ -244,7 +244,7 @@ def _asked(view: Mapping[str, Any], facts: Mapping[str, Any], plan: Plan | None)
 
 
 def _known(stem_id: str, facts: Mapping[str, Any], plan: Plan | None) -> Json:
-    """How long a stem is, and which way it leans: as she says or, where she does not, as planned."""
+    """How long a stem is; which way it leans, as she says or, where she does not, as planned."""
     fact = facts.get(stem_id, {})
     known: Json = {}
     if "cut_length_cm" in fact:

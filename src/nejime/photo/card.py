@@ -46,13 +46,7 @@ def _own(x_mm: float, y_mm: float) -> Spot:
     return (x_mm - CARD_MM[0] / 2.0) / 10.0, (CARD_MM[1] / 2.0 - y_mm) / 10.0
 
 
-def black_cells(marker: int) -> tuple[tuple[int, int], ...]:
-    """The black cells of a marker, row and column from its top left. Raises `KeyError`."""
-    inside = PATTERNS[marker]
-    edge = (0, CELLS - 1)
-    return tuple(
-        (row, column)
-        for row in range(CELLS)
-        for column in range(CELLS)
-        if row in edge or column in edge or inside[row - 1][column - 1] == "0"
-    )
+def rows_of(marker: int) -> tuple[str, ...]:
+    """A marker's rows from the top, 0 a dark cell, 1 a light one. Raises `KeyError`."""
+    edge = "0" * CELLS
+    return edge, *(f"0{inside}0" for inside in PATTERNS[marker]), edge
