@@ -3,14 +3,19 @@
 from __future__ import annotations
 
 import json
+from pathlib import Path
+
+import pytest
 
 from nejime.basis.angles import Point
+from nejime.basis.errors import InputError
 from nejime.basis.sayings import Saying, Words
 from nejime.desk.measure import Looked, measure_request, measured_answer, measured_text
 from nejime.photo.answer import Interval, Line, Measured, MeasuredStem
 from nejime.photo.asked import Rim
 from nejime.photo.camera import Camera
 
+SCENES = Path(__file__).parents[2] / "authorities" / "photo"
 HERE = Camera(4032, 3024, 3000.0, (0, -100, 40), ((1, 0, 0), (0, 0, -1), (0, 1, 0)))
 
 
@@ -92,3 +97,39 @@ def test_a_request_is_answered(tmp_path) -> None:
     assert stem.line is None
     assert stem.picture_lean_deg[0] is not None
     assert 0 < stem.picture_lean_deg[0].value < 45
+
+
+def test_pictures_are_opened_beside_the_request_and_the_card_in_them_is_found(tmp_path) -> None:
+    """A rendered scene; the truth is the renderer's, turned so that its first camera is in front:
+    that stands 4 cm to the right and 91.2 cm before the middle, which makes 2.51°."""
+    told = json.loads((SCENES / "c04_round_card_twoviews.json").read_text(encoding="utf-8"))
+    views = []
+    for view in told["views"]:
+        (tmp_path / view["file"]).write_bytes((SCENES / view["file"]).read_bytes())
+        stems = [
+            {"id": stem["name"], "tip": tip}
+            for stem, tip in zip(told["stems"], view["tip_px"], strict=True)
+        ]
+        views.append({"image": view["file"], "rim": view["rim_px"][::9], "stems": stems})
+    vessel = {"shape": "round", "rim_diameter_cm": 28, "height_cm": 6.5}
+    holder = {"x_cm": -5, "y_cm": -1, "height_cm": 2, "radius_cm": 3}
+    tree = {"vessel": vessel, "holder": holder, "views": views}
+    file = tmp_path / "mine.json"
+    file.write_text(json.dumps(tree), encoding="utf-8")
+    found = measure_request(file)
+    answer = measured_answer(found, Words())
+    for camera in answer["cameras"]:
+        assert (camera["width"], camera["height"]) == (1600, 1200)
+        assert camera["focal_px"] == pytest.approx(told["views"][0]["f_px_true"], rel=0.03)
+    for stem, true in zip(answer["stems"], told["stems"], strict=True):
+        assert stem["status"] == "measured"
+        assert stem["tilt_deg"]["low"] <= true["tilt_deg"] <= stem["tilt_deg"]["high"]
+        bearing = true["azimuth_deg"] + 2.51
+        assert stem["bearing_deg"]["low"] <= bearing <= stem["bearing_deg"]["high"]
+        assert stem["length_cm"]["low"] <= true["chord_cm"] <= stem["length_cm"]["high"]
+
+    views[1]["image"] = "not-there.jpg"
+    file.write_text(json.dumps(tree), encoding="utf-8")
+    with pytest.raises(InputError) as caught:
+        measure_request(file)
+    assert [fault.field for fault in caught.value.faults] == ["views[2].image"]

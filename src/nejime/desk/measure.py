@@ -23,7 +23,6 @@ from nejime.photo.camera import DIAGONAL_35MM, Camera
 from nejime.photo.measuring import measure
 from nejime.reading.measuring import Picture, read_request, read_request_text
 
-MOST_PICTURE_BYTES = 60_000_000  # [own] as in nejime.photo.picture
 LEAST_SAID_CM = 0.5  # lengths are said to the half centimetre
 LEAST_SAID_DEG = 1.0
 VAGUE_DEG = 45.0  # [own] a direction less sure than its word is none
@@ -55,10 +54,14 @@ def measure_request(path: Path) -> Looked:
 
 def _picture(path: Path) -> tuple[Picture, tuple[Saying, ...]]:
     """What a picture's file says of itself, and what is to be known of it."""
-    from nejime.photo.picture import opened  # a request without pictures needs no library
+    from nejime.photo.markers import card_of  # a request without pictures needs no library
+    from nejime.photo.picture import MOST_BYTES, opened
 
-    picture = opened(read_file(path, MOST_PICTURE_BYTES))
-    return Picture(picture.width_px, picture.height_px, picture.focal_35mm), picture.remarks
+    picture = opened(read_file(path, MOST_BYTES))
+    card = card_of(picture)
+    said = picture.remarks + ((Saying("measure.mirrored-card"),) if card.mirrored else ())
+    found = Picture(picture.width_px, picture.height_px, picture.focal_35mm, card.markers)
+    return found, said
 
 
 def measured_answer(looked: Looked, words: Words) -> dict[str, Any]:
