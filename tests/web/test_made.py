@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import Any
 
 import numpy as np
+import pikepdf
 import pytest
 from PIL import Image
 from starlette.testclient import TestClient
@@ -437,6 +438,30 @@ def test_her_sample_goes_to_the_table_and_into_every_bowl(
     bowls = client.get(f"{address}/bowls?of={lesson.id}").text
     people = [person for person in lesson.content["person"] if person.get("vessel")]
     assert bowls.count('<div class="drawing">') >= len(people) - 1
+
+
+def test_the_remake_sheet_names_the_piece(client: TestClient, looked_at: int) -> None:
+    client.post(f"/made/{looked_at}/name", data={"name": "By the window"})
+    answer = client.get(f"/made/{looked_at}/remake.pdf")
+    assert answer.headers["content-type"] == "application/pdf"
+    with pikepdf.open(io.BytesIO(answer.content)) as pdf:
+        assert "By the window" in str(pdf.docinfo["/Title"])
+
+
+@pytest.mark.source("hand", "points on the renderer's own rim, each two pixels outwards")
+def test_the_edge_near_the_marks_is_a_suggestion(client: TestClient) -> None:
+    number = begun(client)
+    choose(client, number, 0)
+    told = np.array(marks(0)["rim"])
+    middle = told.mean(axis=0)
+    out = told + 2 * (told - middle) / np.linalg.norm(told - middle, axis=1)[:, None]
+    keep(client, number, [{"rim": out.round(1).tolist(), "stems": []}])
+    before = client.get(f"/made/{number}/state").json()
+    answer = client.post(f"/made/{number}/picture/0/snap").json()
+    assert answer["says"]
+    assert client.get(f"/made/{number}/state").json() == before
+    if answer["rim"] is not None:
+        assert np.abs(np.array(answer["rim"]) - told).max() < 4
 
 
 def test_a_plant_that_is_none_is_asked_for_again(client: TestClient, looked_at: int) -> None:

@@ -84,6 +84,29 @@ def answer(shelf: Shelf, number: int, today: dt.date) -> Json:
     }
 
 
+def remake_pdf(shelf: Shelf, number: int, today: dt.date) -> bytes:
+    """What is to be made otherwise, or the piece itself to be made again, as PDF.
+
+    Raises `Missing`, `InputError`.
+    """
+    from nejime.desk.made_print import remake_sheet
+
+    kept = one(shelf, number)
+    found, plan = measured_of(shelf, kept, today)
+    if plan is None:
+        return remake_sheet(shelf, kept.name, found, kept.content, today)
+    return remake_sheet(
+        shelf,
+        kept.name,
+        found,
+        kept.content,
+        today,
+        plan=plan.piece,
+        plants=plan.plants,
+        looks=plan.looks,
+    )
+
+
 def names_of(content: Mapping[str, Any], found: Measured, words: Words) -> dict[str, str]:
     """What each stem is called: as she calls it, else as the house does."""
     facts = content.get("stems", {})

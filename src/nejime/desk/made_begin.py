@@ -20,6 +20,7 @@ from nejime.desk.arrange import vessel_saying
 from nejime.desk.door import unit_of
 from nejime.desk.settings import words_for
 from nejime.desk.shelf import Kept, Missing, Shelf
+from nejime.drawings.scene import Look
 from nejime.forms.stems import Piece
 from nejime.forms.vessel import Vessel
 from nejime.papers.wording import one_unit, sentence
@@ -39,12 +40,13 @@ Typed = Mapping[str, str]
 
 @dataclass(frozen=True, slots=True)
 class Plan:
-    """What a piece was meant to be: where it comes from, its name, and the piece."""
+    """What a piece was meant to be: where it comes from, its name, and the piece with its material."""
 
     address: str
     name: str
     piece: Piece
     plants: Mapping[str, str]
+    looks: Mapping[str, Look]
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,7 +108,7 @@ def plan_at(shelf: Shelf, address: str, today: dt.date) -> Plan | None:
         found = nudge.subject(shelf, {"from": address}, today)
     except (Missing, InputError) as trouble:
         raise refuse("plan", "made.no-plan", "made.no-plan-try") from trouble
-    return Plan(address, found.name, found.made.piece, found.made.plants)
+    return Plan(address, found.name, found.made.piece, found.made.plants, found.looks)
 
 
 def plan_of(shelf: Shelf, content: Mapping[str, Any], today: dt.date) -> Plan | None:

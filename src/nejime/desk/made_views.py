@@ -218,9 +218,8 @@ def snap(shelf: Shelf, pictures: Pictures, about: int, at: int) -> Json:
     near = [((x - left + 0.5) * per - 0.5, (y - top + 0.5) * per - 0.5) for x, y in view["rim"]]
     words = words_for(shelf)
     found = snapped(known.grey, near)
-    if found.points is None:
-        says = found.says or Saying("made.no-edge")
-        return {"rim": None, "says": words.say(says)}
+    if found.refused is not None:
+        return {"rim": None, "says": words.say(found.refused)}
     rim = [
         [
             round(float((x + 0.5) / per - 0.5 + left), 2),

@@ -15,6 +15,7 @@ from nejime.basis.errors import InputError
 from nejime.desk import made, made_answer, made_becoming, made_begin, made_marks, made_views
 from nejime.desk.made_pictures import Pictures
 from nejime.web.answering import beside, shelf_of, show, to, typed, words_of
+from nejime.web.paper import paper
 
 MOST_JSON = 1_000_000  # [own] marks are a few kilobytes
 
@@ -143,6 +144,16 @@ async def answer(request: Request) -> Response:
     return await _act(request, made_answer.answer, *about)
 
 
+def remake(request: Request) -> Response:
+    """The remake sheet; where nothing can be measured (any more), the marks."""
+    number = request.path_params["number"]
+    try:
+        pdf = made_answer.remake_pdf(shelf_of(request), number, _day(request))
+    except InputError:
+        return to(f"/made/{number}")
+    return paper(pdf, "remake")
+
+
 async def _act(request: Request, act: Any, *told: Any, **more: Any) -> Response:
     """What an act gives, as the page's script reads it."""
     try:
@@ -238,6 +249,7 @@ ROUTES = [
     Route("/made/{number:int}/back", back, methods=["POST"]),
     Route("/made/{number:int}/forth", forth, methods=["POST"]),
     Route("/made/{number:int}/answer", answer),
+    Route("/made/{number:int}/remake.pdf", remake),
     Route("/made/{number:int}/picture/{at:int}", picture),
     Route("/made/{number:int}/picture/{at:int}", choose, methods=["POST"]),
     Route("/made/{number:int}/picture/{at:int}/crop", crop, methods=["POST"]),
