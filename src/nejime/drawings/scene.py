@@ -14,7 +14,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Literal
 
-from nejime.basis.angles import Point, line
+from nejime.basis.angles import Point
+from nejime.forms.curve import CURVE_POINTS, stem_curve
 from nejime.forms.holder import Holder
 from nejime.forms.stems import Piece, Stem
 from nejime.forms.vessel import Vessel
@@ -38,7 +39,6 @@ Outline = Literal[
     "grass",
 ]
 
-CURVE_POINTS = 13  # [own] enough for a bow that is smooth at arm's length
 FOOT_RING_CM = 0.8  # [own] height of the ring under a bowl, where it has one
 WAIST_OF_FOOT = 0.55  # [own] the stem of a footed bowl, over its foot
 WALL_RINGS = 7  # [own] outlines along a curved wall
@@ -202,28 +202,6 @@ def _standing(stem: Stem, vessel: VesselShape, chosen: Mapping[str, Look], opens
         1.0 if opens == "right" else -1.0,
         bare_share(vessel, curve),
     )
-
-
-def stem_curve(stem: Stem) -> tuple[Point, ...]:
-    """The stem from its lower end to its free end; the part above the start is a parabola."""
-    x, y, z = line(stem.stands_deg, stem.bearing_deg)
-    # Square to the stem, in the plane of its lean: out to the side to which it leans, so that the
-    # end turns up; a hanging stem arches over and falls.
-    square = 90.0 if stem.stands_deg < 90.0 else -90.0
-    out = line(stem.stands_deg + square, stem.bearing_deg)
-    points = [] if stem.foot == stem.start else [stem.foot]
-    for step in range(CURVE_POINTS):
-        share = step / (CURVE_POINTS - 1)
-        along = share * stem.length_cm
-        off = 4 * share * (1 - share) * stem.bow_cm
-        points.append(
-            Point(
-                stem.start.x_cm + along * x + off * out[0],
-                stem.start.y_cm + along * y + off * out[1],
-                stem.start.z_cm + along * z + off * out[2],
-            )
-        )
-    return tuple(points)
 
 
 def bare_share(vessel: VesselShape, curve: tuple[Point, ...]) -> float:
