@@ -69,6 +69,14 @@ def test_what_stands_as_measured_is_not_told() -> None:
         assert tuple(stem.end) == pytest.approx(tuple(plan().stem(stem.id).end), abs=0.05)
 
 
+def test_a_pin_holder_lies_where_the_feet_stood() -> None:
+    found = measured(plan(), {"all": {"foot": (9.0, 5.0)}})
+    piece = on_table(made_piece(found, CONTENT, Chosen(PLANTS)).tree).piece
+    for stem in piece.stems:
+        x, y, z = plan().stem(stem.id).end
+        assert tuple(stem.end) == pytest.approx((x + 9.0, y + 5.0, z), abs=0.05)
+
+
 def test_a_mirrored_sample_becomes_the_mirrored_piece() -> None:
     one = on_table(as_design(measured(plan("right")), CONTENT, PLANTS)).piece
     other = on_table(as_design(measured(plan("left")), CONTENT, PLANTS)).piece
