@@ -15,7 +15,7 @@ import time
 TARGET_S = 0.5
 RUNS = 15
 STEMS = ["-m", "nejime", "stems", "--width", "30", "--height", "6"]
-HEAVY = ("numpy", "scipy", "pydantic", "typst")
+HEAVY = ("numpy", "scipy", "pydantic", "typst", "cv2", "PIL", "pi_heif")
 
 
 def seconds(words: list[str]) -> float:

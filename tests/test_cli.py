@@ -77,6 +77,7 @@ def test_a_form_opens_to_either_side(capsys, opens):
         ["stand", "--cases", "no-such-file.json"],
         ["plan", "no-such-file.toml", "--out", "papers"],
         ["plants", "forsithia"],
+        ["measure", "no-such-file.json"],
     ],
 )
 def test_what_cannot_be_answered_says_where_why_and_what_to_do(
@@ -109,7 +110,7 @@ def test_a_mistyped_command_ends_with_two(words, capsys):
     assert "Traceback" not in capsys.readouterr().err
 
 
-@pytest.mark.parametrize("command", ["stems", "plan", "stand", "plants", "new-class"])
+@pytest.mark.parametrize("command", ["stems", "plan", "stand", "plants", "new-class", "measure"])
 def test_every_help_shows_an_example(command, capsys):
     with pytest.raises(SystemExit) as ended:
         main([command, "--help"])
@@ -192,9 +193,20 @@ def test_a_bad_class_file_writes_nothing(tmp_path, capsys):
 
 
 def test_the_command_stands_alone():
-    """As it is typed in a terminal, with no tests around it."""
+    """As it is typed in a terminal, with no tests around it; what only pictures need stays away."""
     done = subprocess.run(
-        [sys.executable, "-m", "nejime", "stems", "--width", "30", "--height", "6"],
+        [
+            sys.executable,
+            "-X",
+            "importtime",
+            "-m",
+            "nejime",
+            "stems",
+            "--width",
+            "30",
+            "--height",
+            "6",
+        ],
         capture_output=True,
         text=True,
         encoding="utf-8",
@@ -202,7 +214,8 @@ def test_the_command_stands_alone():
     )
     assert done.returncode == 0
     assert "54 cm" in done.stdout
-    assert "scipy" not in done.stderr
+    for heavy in ("scipy", "cv2", "PIL", "pi_heif"):
+        assert f" {heavy}\n" not in done.stderr
 
 
 def test_a_class_file_given_to_stand_is_told_for_what_it_is(capsys):

@@ -1,3 +1,3 @@
 """What an ikebana class needs, computed for each participant's own vessel."""
 
-__version__ = "0.4.0"
+__version__ = "0.5.0"

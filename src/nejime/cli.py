@@ -151,6 +151,16 @@ def _stand(asked: argparse.Namespace, words: Words) -> int:
     return 0
 
 
+def _measure(asked: argparse.Namespace, words: Words) -> int:
+    from nejime.desk.measure import measure_request, measured_answer, measured_text
+
+    looked = measure_request(Path(asked.file))
+    if asked.json:
+        return _print_json(measured_answer(looked, words))
+    print(measured_text(looked, words))
+    return 0
+
+
 def _plan(asked: argparse.Namespace, words: Words) -> int:
     from nejime.desk.folder import check_folder
     from nejime.desk.plan_class import plan_answer, plan_class, planned_text, words_of
@@ -254,6 +264,14 @@ def _parser() -> argparse.ArgumentParser:
     which = stand.add_mutually_exclusive_group(required=True)
     which.add_argument("file", nargs="?", help="TOML with the tables vessel, holder and stem")
     which.add_argument("--cases", metavar="FILE", help="JSON with many described pieces")
+    measuring = _command(
+        commands,
+        "measure",
+        _measure,
+        "How stems lean, where to and how long they are, from one picture or two of a piece.",
+        "nejime measure my-pictures.json",
+    )
+    measuring.add_argument("file", metavar="REQUEST.json", help="the vessel, and what was marked")
     new = _command(
         commands,
         "new-class",

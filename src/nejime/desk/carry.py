@@ -18,6 +18,7 @@ from nejime.basis.sayings import Saying
 from nejime.desk import review, seen, where
 from nejime.desk.arrange import on_table
 from nejime.desk.door import free_name
+from nejime.desk.made_marks import check as check_made
 from nejime.desk.shelf import Shelf
 from nejime.desk.talking import check as check_talking
 from nejime.desk.things import NAMED
@@ -37,6 +38,7 @@ KINDS = (
     "review",
     "talking",
     "display",
+    "made",
     *SEASON,
 )
 SINGLE = ("settings", where.WHERE, where.TEMPERATURES)
@@ -141,6 +143,7 @@ CHECKS: Mapping[str, Callable[[Mapping[str, Any]], object]] = {
     where.TEMPERATURES: lambda content: (where.days_of(content), where.stamped(content)),
     seen.KIND: lambda content: (seen.note_of(content), where.stamped(content)),
     "display": display_of,
+    "made": check_made,
     "settings": lambda content: read.settings(read.field_texts(content), (content["proportions"],)),
 }
 """How a thing is looked at before it is let in; a class tells on its own page what is wrong."""

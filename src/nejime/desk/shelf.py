@@ -2,7 +2,8 @@
 
 Kinds of things, each a document with all its versions: `piece`, `class`, `vessel`, `holder`,
 `garden`, `shop`, `display`, `settings`, `review`, `talking` (what is said at the beginning),
-`where` (the place of the plants), `temperatures` and `seen` (what was seen open).
+`where` (the place of the plants), `temperatures`, `seen` (what was seen open) and `made` (a piece
+that somebody made and photographed; its pictures are kept apart, and only where she asks for it).
 """
 
 from __future__ import annotations
@@ -43,6 +44,7 @@ KINDS = (
     "temperatures",
     "seen",
     "display",
+    "made",
 )
 
 

@@ -9,7 +9,6 @@ base, `holder_offset_cm` from the middle of the vessel's foot.
 
 from __future__ import annotations
 
-import json
 from collections.abc import Mapping, Sequence
 from typing import Annotated, Any
 
@@ -17,7 +16,8 @@ from pydantic import ConfigDict
 
 from nejime.basis.errors import InputError
 from nejime.reading.checking import Sheet
-from nejime.reading.fields import Table, number, point, shown, words
+from nejime.reading.fields import Table, number, point, words
+from nejime.reading.json_file import read_json
 from nejime.reading.text import read_bytes, refuse_file
 
 MOST_BYTES = 20_000_000  # [own] some twenty thousand cases
@@ -63,22 +63,11 @@ class Case(Table):
 def read_cases(file_name: str, data: bytes) -> Sequence[Mapping[str, Any]]:
     """The cases of a file, each checked. Raises `InputError` with every fault."""
     text = read_bytes(file_name, data, MOST_BYTES)
-    found = Sheet(file_name, {"cases": _list(file_name, _json(file_name, text))}, {})
+    found = Sheet(file_name, {"cases": _list(file_name, read_json(file_name, text))}, {})
     checked = [model.model_dump(exclude_none=True) for _, model in found.all("cases", Case)]
     if found.faults:
         raise InputError(found.faults)
     return checked
-
-
-def _json(file: str, text: str) -> Any:
-    try:
-        return json.loads(text)
-    except json.JSONDecodeError as trouble:
-        raise refuse_file(
-            file, "reading.json.unreadable", trouble.lineno, trouble=shown(trouble.msg)
-        ) from trouble
-    except (RecursionError, ValueError) as trouble:
-        raise refuse_file(file, "reading.json.unreadable", None, trouble="") from trouble
 
 
 def _list(file: str, value: Any) -> list[Any]:

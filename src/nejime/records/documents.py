@@ -1,7 +1,7 @@
 """Documents with all their versions: a tree in which undo goes up, and redo down to the newest.
 
-Every function works inside the transaction of its caller and sees one library. Nothing is ever
-deleted: what is undone or removed can be had again.
+Every function works inside the transaction of its caller and sees one library. What is undone or
+removed can be had again; only what is erased, as a photograph that shows people, is gone.
 """
 
 from __future__ import annotations
@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
 
-from sqlalchemy import Connection, Row, Select, and_, exists, func, insert, select, update
+from sqlalchemy import Connection, Row, Select, and_, delete, exists, func, insert, select, update
 
 from nejime.records.schema import documents, versions
 from nejime.records.writing import Content, canonical, content_of, text_of
@@ -226,6 +226,16 @@ def put_away(shelf: Shelf, document_id: int, *, removed: bool) -> Document:
         update(documents).where(documents.c.id == document_id).values(removed_at=at)
     )
     return get(shelf, document_id)
+
+
+def erase(shelf: Shelf, document_id: int) -> None:
+    """Wipe a document with all its versions: the one thing that cannot be had again.
+
+    Raises `Missing`.
+    """
+    get(shelf, document_id)
+    shelf.connection.execute(delete(versions).where(versions.c.document_id == document_id))
+    shelf.connection.execute(delete(documents).where(documents.c.id == document_id))
 
 
 def _add_version(

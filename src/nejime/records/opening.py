@@ -25,6 +25,7 @@ PRAGMAS = {  # the patience first: the others may have to wait
     "synchronous": "FULL",
     "fullfsync": "ON",  # what "on the disk" means on macOS; nothing elsewhere
     "foreign_keys": "ON",
+    "secure_delete": "ON",  # what is erased is overwritten, not only let go
 }
 WRITING = "IMMEDIATE"
 """A writer takes its place at the beginning: it cannot be refused halfway (SQLite, "Isolation")."""

@@ -186,6 +186,11 @@ class Store:
         with self._writing() as shelf:
             return documents.put_away(shelf, document_id, removed=False)
 
+    def erase(self, document_id: int) -> None:
+        """Wipe a document and all it ever was; nothing brings it back. Raises `Missing`."""
+        with self._writing() as shelf:
+            documents.erase(shelf, document_id)
+
     # Jobs, as a page sees them
 
     def ask(self, kind: str, question: Content, *, fresh: bool = False) -> Job:

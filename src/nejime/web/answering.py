@@ -25,6 +25,7 @@ NAVIGATION = (  # path, key of the word
     ("/table", "nav.table"),
     ("/door", "nav.door"),
     ("/nudge", "nav.nudge"),
+    ("/made", "nav.made"),
     ("/classes", "nav.classes"),
     ("/display", "nav.display"),
     ("/cupboard", "nav.cupboard"),

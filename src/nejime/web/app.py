@@ -17,6 +17,7 @@ from starlette.staticfiles import StaticFiles
 from starlette.types import Scope
 
 from nejime.basis.sayings import Saying, Words
+from nejime.desk.made_pictures import Pictures
 from nejime.desk.shelf import CannotKeep, Missing, Shelf
 from nejime.web.answering import HERE, show
 from nejime.web.guarding import Guard
@@ -28,6 +29,8 @@ from nejime.web.pages import (
     cupboard,
     display,
     door,
+    made,
+    made_card,
     nudge,
     places,
     plants,
@@ -47,7 +50,9 @@ PAGES: tuple[Any, ...] = (
     classes,
     bowls,
     door,
+    made_card,
     nudge,
+    made,
     display,
     cupboard,
     places,
@@ -94,6 +99,7 @@ def application(
     )
     app.state.shelf = shelf
     app.state.day = day
+    app.state.pictures = Pictures()
     app.state.now = lambda: datetime.combine(day(), clock())
     return app
 

@@ -42,13 +42,14 @@ function rendererName() {
 export function createStage(host, options = {}) {
   const name = rendererName();
   if (!name) throw new Error("no WebGL 2");
-  const { quality = "auto", lookUrl = (key) => `look/${key}` } = options;
-  return new Stage(host, quality, SOFTWARE.test(name), lookUrl);
+  const { quality = "auto", lookUrl = (key) => `look/${key}`, still = false } = options;
+  return new Stage(host, quality, SOFTWARE.test(name), lookUrl, still);
 }
 
 class Stage {
-  constructor(host, wanted, isSoftware, lookUrl) {
+  constructor(host, wanted, isSoftware, lookUrl, still) {
     this.host = host;
+    this.still = still; // a piece to look at: nothing in it can be taken hold of
     this.wanted = wanted;
     this.quality = wanted === "auto" ? (isSoftware ? "low" : "full") : wanted;
     this.lookUrl = lookUrl;
@@ -385,6 +386,7 @@ class Stage {
 
   spots() {
     const found = [];
+    if (this.still) return found;
     const held = this.dragging;
     const add = (id, part, at3) => {
       const chosen = id === this.selected;

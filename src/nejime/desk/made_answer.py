@@ -1,0 +1,208 @@
+"""What comes of the marks: what is good, what to change, every number with its ±, and the drawings.
+
+Model: the measuring is asked once for all views in which enough is marked. What was meant to be is
+laid over each picture through the camera that the measuring found, and stands as dashed lines
+beside the piece in space.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Mapping
+from functools import lru_cache
+from typing import Any
+
+import numpy as np
+
+from nejime.basis.errors import InputError
+from nejime.basis.sayings import Saying, Words
+from nejime.desk.made_begin import Plan, plan_of
+from nejime.desk.made_marks import one, ready_views, request_of
+from nejime.desk.settings import words_for
+from nejime.desk.shelf import Kept, Shelf
+from nejime.forms.stems import stem_name
+from nejime.papers.wording import direction
+from nejime.photo.answer import Line, Measured, MeasuredStem
+from nejime.photo.camera import Camera
+from nejime.records.writing import canonical
+
+Json = dict[str, Any]
+MOST_REMEMBERED = 8
+
+
+def measured_of(shelf: Shelf, kept: Kept, today: dt.date) -> tuple[Measured, Plan | None]:
+    """A kept one, measured. Raises `InputError`."""
+    plan = plan_of(shelf, kept.content, today)
+    return measured(request_of(kept.content, plan)), plan
+
+
+def measured(request: Mapping[str, Any]) -> Measured:
+    """A measuring request, answered; the last ones are remembered. Raises `InputError`."""
+    return _measured(canonical(request))
+
+
+@lru_cache(maxsize=MOST_REMEMBERED)
+def _measured(request: str) -> Measured:
+    from nejime.photo.measuring import measure
+    from nejime.reading.measuring import read_request
+    from nejime.records.writing import content_of
+
+    return measure(read_request(content_of(request), _no_picture))
+
+
+def _no_picture(name: str) -> Any:
+    raise AssertionError("a kept request names no picture")
+
+
+def answer(shelf: Shelf, number: int, today: dt.date) -> Json:
+    """All that is said and drawn of a piece. Raises `Missing`, `InputError`."""
+    from nejime.desk.made_outline import about_outlines, described
+    from nejime.desk.made_says import told
+    from nejime.photo.comparing import compared
+
+    kept, words = one(shelf, number), words_for(shelf)
+    found, plan = measured_of(shelf, kept, today)
+    beside = compared(found, plan.piece) if plan else found
+    said = told(beside, words)
+    names = names_of(kept.content, found, words)
+    return {
+        "version": kept.version,
+        "planned": plan is not None,
+        "good": list(said.good),
+        "change": list(said.change),
+        "unsure": list(said.unsure),
+        "rows": [_row(each, names) for each in said.rows],
+        "questions": [_question(each, names, words) for each in _undecided(found, kept.content)],
+        "outline": [
+            {"what": each.what, "yours": each.yours, "plans": each.plans}
+            for each in described(beside, words)
+        ],
+        "outline_says": about_outlines(words),
+        "remarks": [words.say(each) for each in found.remarks],
+        "views": _drawn(found, plan, ready_views(kept.content), names, words),
+        **_space(found, plan, kept.content),
+    }
+
+
+def remake_pdf(shelf: Shelf, number: int, today: dt.date) -> bytes:
+    """What is to be made otherwise, or the piece itself to be made again, as PDF.
+
+    Raises `Missing`, `InputError`.
+    """
+    from nejime.desk.made_print import remake_sheet
+
+    kept = one(shelf, number)
+    found, plan = measured_of(shelf, kept, today)
+    if plan is None:
+        return remake_sheet(shelf, kept.name, found, kept.content, today)
+    return remake_sheet(
+        shelf,
+        kept.name,
+        found,
+        kept.content,
+        today,
+        plan=plan.piece,
+        plants=plan.plants,
+        looks=plan.looks,
+    )
+
+
+def names_of(content: Mapping[str, Any], found: Measured, words: Words) -> dict[str, str]:
+    """What each stem is called: as she calls it, else as the house does."""
+    facts = content.get("stems", {})
+    return {
+        each.id: facts.get(each.id, {}).get("name") or words.say(stem_name(each.id))
+        for each in found.stems
+    }
+
+
+def _row(row: Any, names: Mapping[str, str]) -> Json:
+    keys = ("lean", "direction", "length", "aim_lean", "aim_direction", "aim_length", "note")
+    numbers = {key: getattr(row, key) for key in keys}
+    return {"id": row.id, "name": names[row.id], "status": row.status, **numbers}
+
+
+# Two answers
+
+
+def _undecided(found: Measured, content: Mapping[str, Any]) -> list[MeasuredStem]:
+    """The stems of which a picture cannot say whether they come towards us."""
+    return [each for each in found.stems if each.line is not None and each.other is not None]
+
+
+def _question(stem: MeasuredStem, names: Mapping[str, str], words: Words) -> Json:
+    assert stem.line is not None
+    assert stem.other is not None
+    lines = sorted((stem.line, stem.other), key=lambda line: line.end_cm.y_cm)
+    return {
+        "id": stem.id,
+        "says": words.say(Saying("made.which-way", stem=names[stem.id])),
+        "options": [
+            _option(line, key, words) for line, key in zip(lines, ("near", "far"), strict=True)
+        ],
+    }
+
+
+def _option(line: Line, key: str, words: Words) -> Json:
+    way = direction(line.bearing_deg.value)
+    return {
+        "says": words.say(Saying(f"made.{key}", tilt_deg=line.tilt_deg.value, direction=way)),
+        "aim": {
+            "tilt_deg": round(line.tilt_deg.value, 1),
+            "bearing_deg": round(line.bearing_deg.value, 1) % 360,
+        },
+    }
+
+
+# Drawn
+
+
+def _drawn(
+    found: Measured, plan: Plan | None, views: list[int], names: Mapping[str, str], words: Words
+) -> Json:
+    """Over each picture, by the number of its view: the lines as measured, and the plan's."""
+    from nejime.photo.ghost import rim_outline, traces
+
+    drawn = {}
+    for at, camera in zip(views, found.cameras, strict=True):
+        lines = [
+            {"id": each.id, "name": names[each.id], "points": _line_px(each.line, camera)}
+            for each in found.stems
+            if each.line is not None
+        ]
+        ghost = [
+            {"id": each.id, "name": words.say(stem_name(each.id)), "points": _px(each.points_px)}
+            for each in (traces(plan.piece, camera) if plan else ())
+        ]
+        rim = _px(rim_outline(found.rim, camera))
+        drawn[str(at)] = {"lines": lines, "ghost": ghost, "rim": rim}
+    return drawn
+
+
+def _line_px(line: Line, camera: Camera) -> list[list[float]]:
+    ends = camera.project([line.foot_cm, line.end_cm])
+    return _px([tuple(each) for each in ends if np.all(np.isfinite(each))])
+
+
+def _px(points: Any) -> list[list[float]]:
+    return [[round(float(x), 1), round(float(y), 1)] for x, y in points]
+
+
+def _space(found: Measured, plan: Plan | None, content: Mapping[str, Any]) -> Json:
+    """The piece in space as the stage draws it, and the plan's lines; none where it cannot be."""
+    from nejime.desk.arrange import on_table
+    from nejime.desk.made_piece import as_design
+    from nejime.drawings.wire import wire
+
+    if all(each.line is None for each in found.stems):
+        return {"wire": None, "dashed": []}
+    try:
+        tree = as_design(found, content, plan.plants if plan else {})
+        table = on_table(tree)
+    except InputError:
+        return {"wire": None, "dashed": []}
+    planned = plan.piece.stems if plan else ()
+    return {
+        "wire": wire(table.scene(), glaze=table.made.glaze, season=table.made.season),
+        "dashed": [{"from": list(each.start), "to": list(each.end)} for each in planned],
+    }

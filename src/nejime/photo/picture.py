@@ -1,0 +1,462 @@
+"""Pictures: opened whatever they are, turned upright, made smaller, and stripped of what they tell.
+
+Model: one picture is opened at a time, so that several at once need no more memory than one. What
+is handed on is built anew from bare pixels: place, time, names, comments, thumbnails and colour
+profile stay behind, the profile after its colours were taken over. What the camera wrote is read
+for two things only, the orientation and the focal length.
+
+Trust: the focal length is its 35 mm equivalent, between 13 and 130 mm; other numbers are known to
+be mistakes of programs. It holds for a whole frame of the usual shapes, 4 : 3 and 3 : 2; of a
+picture that was cut, or zoomed by cutting in the camera, it is not known for what frame the number
+was written (from memory: makers differ), so that it counts as unknown.
+
+Orientation: of a JPEG, PNG or WebP the camera's note decides; a HEIC is turned by its container
+while it is decoded, and its note is not looked at again.
+
+Frame: pixels in display orientation, the centre of the top-left pixel at 0, 0.
+Source: Exif [cipa-exif]; containers by their first bytes, from memory.
+"""
+
+from __future__ import annotations
+
+import io
+import math
+import threading
+import warnings
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+import numpy.typing as npt
+from pi_heif import HeifImageFile
+from PIL import Image, ImageCms
+
+from nejime.basis.errors import InputError, refuse
+from nejime.basis.sayings import Saying
+
+Grey = npt.NDArray[np.uint8]
+Box = tuple[float, float, float, float]
+
+MOST_BYTES = 60_000_000  # [own] a telephone's largest pictures have a third of it
+MOST_PIXELS = 60_000_000  # [own] above the 50 million of common telephones
+MOST_WEBP_PIXELS = 25_000_000  # [own] its decoder holds four whole pictures at a time
+LEAST_SIDE_PX = 300  # [own] a rim of 100 pixels cannot be marked to a hundredth
+MOST_WORK_PX = 2048  # [own] longer side of the picture that is marked and looked through
+LEAST_WORK_PX = 1600  # [own] a decoder may halve a picture while it is larger than this
+MOST_SCANS = 200  # [own] a JPEG that loads step by step has ten or twenty
+LEAST_FOCAL_MM, MOST_FOCAL_MM = 13.0, 130.0  # [own] from the widest to the longest on telephones
+FRAMES = (4.0 / 3.0, 3.0 / 2.0)  # [practice] whole frames of telephones and of cameras
+FRAME_SLACK = 0.02  # [own] sizes are rounded to blocks of pixels
+ZOOMED = 1.05  # [own] less is within what the measuring allows the focal length
+QUALITY = 88  # [own] edges stay within a fraction of a pixel
+STRIP_ROWS = 256  # [own] rows of a large picture that are made smaller at once
+
+ORIENTATION, EXIF_IFD = 0x0112, 0x8769
+DIGITAL_ZOOM, FOCAL_35MM = 0xA404, 0xA405
+UPRIGHT = {
+    2: Image.Transpose.FLIP_LEFT_RIGHT,
+    3: Image.Transpose.ROTATE_180,
+    4: Image.Transpose.FLIP_TOP_BOTTOM,
+    5: Image.Transpose.TRANSPOSE,
+    6: Image.Transpose.ROTATE_270,
+    7: Image.Transpose.TRANSVERSE,
+    8: Image.Transpose.ROTATE_90,
+}
+"""What turns a picture upright, by its orientation; every other number leaves it."""
+QUARTERS = (
+    None,
+    Image.Transpose.ROTATE_270,
+    Image.Transpose.ROTATE_180,
+    Image.Transpose.ROTATE_90,
+)
+
+HEIC_BRANDS = frozenset(
+    (b"heic", b"heix", b"heim", b"heis", b"hevc", b"hevx", b"hevm", b"hevs", b"mif1", b"msf1")
+)
+OTHERS: tuple[tuple[int, bytes, str], ...] = (
+    (0, b"GIF8", "gif"),
+    (0, b"II*\0", "tiff"),
+    (0, b"MM\0*", "tiff"),
+    (0, b"BM", "bmp"),
+    (0, b"%PDF", "pdf"),
+    (0, b"PK\x03\x04", "zip"),
+    (4, b"ftypavif", "avif"),
+    (4, b"ftyp", "film"),
+)
+"""Files that are taken for photographs: where their mark stands, the mark, and what they are."""
+
+_door = threading.Lock()
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Opened:
+    """A picture as it is measured.
+
+    `width_px`, `height_px`: its full size in display orientation. `focal_35mm`: None where it is
+    not known or not to be trusted; `remarks` say why. `grey`: the picture in grey, smaller.
+    """
+
+    width_px: int
+    height_px: int
+    focal_35mm: float | None
+    grey: Grey
+    remarks: tuple[Saying, ...] = ()
+
+    def full_pixels(self, points: Any) -> npt.NDArray[np.float64]:
+        """Points of the grey picture (..., 2) in pixels of the full one."""
+        return rescaled(points, self.grey.shape[::-1], (self.width_px, self.height_px))
+
+    def grey_pixels(self, points: Any) -> npt.NDArray[np.float64]:
+        """Points of the full picture (..., 2) in pixels of the grey one."""
+        return rescaled(points, (self.width_px, self.height_px), self.grey.shape[::-1])
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Prepared:
+    """The picture to mark, a clean JPEG as large as the grey one, and what is known of it."""
+
+    jpeg: bytes
+    work_width_px: int
+    work_height_px: int
+    opened: Opened
+
+    @property
+    def width_px(self) -> int:
+        """Width of the full picture."""
+        return self.opened.width_px
+
+    @property
+    def height_px(self) -> int:
+        """Height of the full picture."""
+        return self.opened.height_px
+
+    @property
+    def focal_35mm(self) -> float | None:
+        """The focal length, where it can be trusted."""
+        return self.opened.focal_35mm
+
+    @property
+    def grey(self) -> Grey:
+        """The picture in grey, smaller."""
+        return self.opened.grey
+
+    @property
+    def remarks(self) -> tuple[Saying, ...]:
+        """What the person should know of the picture."""
+        return self.opened.remarks
+
+
+def rescaled(
+    points: Any, from_size: tuple[int, ...], to_size: tuple[int, ...]
+) -> npt.NDArray[np.float64]:
+    """Points (..., 2) of a picture in pixels of the same picture at another size."""
+    factor = np.divide(to_size, from_size)
+    moved: npt.NDArray[np.float64] = (np.asarray(points, float) + 0.5) * factor - 0.5
+    return moved
+
+
+def opened(data: bytes) -> Opened:
+    """The picture as it is measured. Raises `InputError` at `picture`."""
+    with _opening(data) as image:
+        return _measured(image)[0]
+
+
+def prepared(data: bytes) -> Prepared:
+    """The picture to mark, and as it is measured. Raises `InputError` at `picture`."""
+    with _opening(data) as image:
+        known, upright = _measured(image)
+        return Prepared(_clean_jpeg(upright), upright.width, upright.height, known)
+
+
+def cropped(jpeg: bytes, box: Box) -> bytes:
+    """The part of a working picture inside a box: left, top, right, bottom, in its pixels.
+
+    Raises `InputError` where nothing would be left, or for what is no picture.
+    """
+    if not all(math.isfinite(each) for each in box):
+        raise refuse("picture", "photo.picture.no-part", "photo.picture.no-part-try")
+    with _working(jpeg) as image:
+        left, top = max(0, math.floor(box[0])), max(0, math.floor(box[1]))
+        right, low = min(image.width, math.ceil(box[2])), min(image.height, math.ceil(box[3]))
+        if right <= left or low <= top:
+            raise refuse("picture", "photo.picture.no-part", "photo.picture.no-part-try")
+        return _clean_jpeg(image.crop((left, top, right, low)))
+
+
+def turned(jpeg: bytes, quarters: int) -> bytes:
+    """A working picture turned by quarters of a turn, clockwise. Raises `InputError`."""
+    with _working(jpeg) as image:
+        turn = QUARTERS[quarters % 4]
+        return _clean_jpeg(image if turn is None else image.transpose(turn))
+
+
+def within(width_px: float, height_px: float, most_px: int) -> tuple[int, int]:
+    """A size of the same shape of which no side is longer; never larger than it is."""
+    share = min(1.0, most_px / max(width_px, height_px))
+    return max(1, round(width_px * share)), max(1, round(height_px * share))
+
+
+# What opens
+
+
+@contextmanager
+def _opening(data: bytes) -> Iterator[Image.Image]:
+    """The picture, opened but not yet decoded; whatever goes wrong becomes a fault."""
+    kind = kind_of(data)
+    with _sole(), _opener(kind)(data) as image:
+        _fits(image.size, kind)
+        if kind != "heic" and getattr(image, "is_animated", False) and image.format != "MPO":
+            raise refuse("picture", "photo.picture.moves", "photo.picture.moves-try")
+        yield image
+
+
+@contextmanager
+def _working(jpeg: bytes) -> Iterator[Image.Image]:
+    with _sole(), Image.open(io.BytesIO(jpeg), formats=("JPEG",)) as image:
+        image.load()
+        yield image
+
+
+@contextmanager
+def _sole() -> Iterator[None]:
+    """One picture at a time; damage that a decoder finds, of whatever sort, becomes a fault."""
+    with _door, warnings.catch_warnings():
+        warnings.simplefilter("ignore")
+        warnings.simplefilter("error", Image.DecompressionBombWarning)
+        try:
+            yield
+        except InputError:
+            raise
+        except (Image.DecompressionBombError, Image.DecompressionBombWarning, MemoryError):
+            raise _too_large() from None
+        except Exception:  # decoders of damaged files raise nearly everything
+            raise refuse("picture", "photo.picture.damaged", "photo.picture.damaged-try") from None
+
+
+def kind_of(data: bytes) -> str:
+    """`jpeg`, `png`, `webp` or `heic`, by content. Raises `InputError` for everything else."""
+    if not data:
+        raise refuse("picture", "photo.picture.empty", "photo.picture.empty-try")
+    if len(data) > MOST_BYTES:
+        most = MOST_BYTES // 1_000_000
+        raise refuse("picture", "photo.picture.heavy", "photo.picture.large-try", most_mb=most)
+    if data.startswith(b"\xff\xd8\xff"):
+        return "jpeg"
+    if data.startswith(b"\x89PNG\r\n\x1a\n"):
+        return "png"
+    if data.startswith(b"RIFF") and data[8:12] == b"WEBP":
+        return "webp"
+    if data[4:8] == b"ftyp" and data[8:12] in HEIC_BRANDS:
+        return "heic"
+    raise _unknown(data)
+
+
+def _unknown(data: bytes) -> InputError:
+    for place, mark, name in OTHERS:
+        if data.startswith(mark, place):
+            what = Saying(f"photo.picture.file.{name}")
+            return refuse("picture", "photo.picture.other", "photo.picture.other-try", what=what)
+    return refuse("picture", "photo.picture.no-picture", "photo.picture.no-picture-try")
+
+
+def _too_large() -> InputError:
+    most = MOST_PIXELS // 1_000_000
+    return refuse("picture", "photo.picture.large", "photo.picture.large-try", most_million=most)
+
+
+def _fits(size: tuple[int, int], kind: str) -> None:
+    """Refuses what is too small to mark, or too large to hold."""
+    wide, high = size
+    if wide * high > (MOST_WEBP_PIXELS if kind == "webp" else MOST_PIXELS):
+        raise _too_large()
+    if min(wide, high) < LEAST_SIDE_PX:
+        raise refuse(
+            "picture",
+            "photo.picture.small",
+            "photo.picture.small-try",
+            width_px=wide,
+            height_px=high,
+            least_px=LEAST_SIDE_PX,
+        )
+
+
+def _opener(kind: str) -> Callable[[bytes], Image.Image]:
+    return {"jpeg": _jpeg, "png": _png, "webp": _webp, "heic": _heic}[kind]
+
+
+def _jpeg(data: bytes) -> Image.Image:
+    if data.count(b"\xff\xda") > MOST_SCANS:
+        raise refuse("picture", "photo.picture.damaged", "photo.picture.damaged-try")
+    return Image.open(io.BytesIO(data), formats=("JPEG",))
+
+
+def _png(data: bytes) -> Image.Image:
+    return Image.open(io.BytesIO(data), formats=("PNG",))
+
+
+def _webp(data: bytes) -> Image.Image:
+    size = webp_size(data)
+    if size is not None:  # the decoder takes its memory before the size can be asked for
+        _fits(size, "webp")
+    return Image.open(io.BytesIO(data), formats=("WEBP",))
+
+
+def _heic(data: bytes) -> Image.Image:
+    image: Image.Image = HeifImageFile(io.BytesIO(data))
+    return image
+
+
+def webp_size(data: bytes) -> tuple[int, int] | None:
+    """Width and height as a WebP's first chunk declares them, from memory of the container."""
+
+    def number(start: int, count: int) -> int:
+        return int.from_bytes(data[start : start + count], "little")
+
+    chunk = data[12:16] if len(data) >= 30 else b""
+    if chunk == b"VP8X":
+        return number(24, 3) + 1, number(27, 3) + 1
+    if chunk == b"VP8L":
+        bits = number(21, 4)
+        return (bits & 0x3FFF) + 1, (bits >> 14 & 0x3FFF) + 1
+    if chunk == b"VP8 ":
+        return number(26, 2) & 0x3FFF, number(28, 2) & 0x3FFF
+    return None
+
+
+# What is measured
+
+
+def _measured(image: Image.Image) -> tuple[Opened, Image.Image]:
+    """The picture as it is measured, and the same in colour and upright."""
+    small, size = _decoded(image)
+    turn = UPRIGHT.get(_orientation(image))
+    if turn is not None:
+        small = small.transpose(turn)
+        size = size[::-1] if turn in _ON_ITS_SIDE else size
+    focal, remarks = _focal(image, size)
+    grey = np.asarray(small.convert("L"), dtype=np.uint8)
+    return Opened(size[0], size[1], focal, grey, remarks), small
+
+
+_ON_ITS_SIDE = {UPRIGHT[each] for each in (5, 6, 7, 8)}
+
+
+def _decoded(image: Image.Image) -> tuple[Image.Image, tuple[int, int]]:
+    """The picture as it is stored, small and in the screen's colours, and its full size."""
+    full = image.size
+    image.draft(None, within(*full, LEAST_WORK_PX))
+    image.load()
+    if image.format not in ("JPEG", "MPO"):
+        full = image.size  # of a HEIC known for certain when it is decoded
+    halved = max(1, round(max(full[0] / image.width, full[1] / image.height)))
+    used = (full[0] / halved, full[1] / halved)
+    size = within(*used, MOST_WORK_PX)
+    return _coloured(_smaller(_plain(image), used, size), image), full
+
+
+def _plain(image: Image.Image) -> Image.Image:
+    """A picture of one of the modes that can be made smaller."""
+    if image.mode in ("P", "PA"):
+        return image.convert("RGBA" if _see_through(image) else "RGB")
+    if image.mode == "1":
+        return image.convert("L")
+    if image.mode.startswith("I"):
+        return Image.fromarray((np.asarray(image).astype(np.uint32) >> 8).clip(0, 255).astype("u1"))
+    if image.mode == "L" and _see_through(image):
+        return image.convert("LA")
+    if image.mode == "RGB" and _see_through(image):
+        return image.convert("RGBA")
+    return image
+
+
+def _see_through(image: Image.Image) -> bool:
+    return image.mode == "PA" or "transparency" in image.info
+
+
+def _smaller(image: Image.Image, used: tuple[float, float], size: tuple[int, int]) -> Image.Image:
+    """The used part of a picture at another size; a much larger one strip by strip."""
+    step = int(min(used[0] / size[0], used[1] / size[1]))
+    if step >= 2:
+        rows = STRIP_ROWS * step
+        whole = Image.new(image.mode, (-(-image.width // step), -(-image.height // step)))
+        for top in range(0, image.height, rows):
+            strip = image.crop((0, top, image.width, min(top + rows, image.height)))
+            whole.paste(strip.reduce(step), (0, top // step))
+        image, used = whole, (used[0] / step, used[1] / step)
+    if image.size == size:
+        return image
+    box = (0.0, 0.0, min(used[0], image.width), min(used[1], image.height))
+    return image.resize(size, Image.Resampling.BOX if step >= 2 else Image.Resampling.LANCZOS, box)
+
+
+def _coloured(small: Image.Image, image: Image.Image) -> Image.Image:
+    """A small picture in the screen's own colours, on white where it was transparent."""
+    alpha = small.getchannel("A") if small.mode in ("LA", "RGBA") else None
+    bare = small.convert(small.mode[:-1]) if alpha else small
+    colour = _on_screen(bare, image.info.get("icc_profile"))
+    if alpha is None:
+        return colour
+    white = Image.new("RGB", colour.size, "white")
+    white.paste(colour, mask=alpha)
+    return white
+
+
+def _on_screen(bare: Image.Image, profile: bytes | None) -> Image.Image:
+    """Colours as the screen has them; a profile that is damaged counts as none."""
+    if profile:
+        try:
+            own = ImageCms.ImageCmsProfile(io.BytesIO(profile))
+            made = ImageCms.profileToProfile(
+                bare, own, ImageCms.createProfile("sRGB"), outputMode="RGB"
+            )
+        except (ImageCms.PyCMSError, OSError, ValueError, TypeError):
+            made = None
+        if made is not None:
+            return made
+    return bare.convert("RGB")
+
+
+def _clean_jpeg(image: Image.Image) -> bytes:
+    """A JPEG of nothing but the pixels."""
+    bare = image.convert("RGB")
+    anew = Image.frombytes("RGB", bare.size, bare.tobytes())
+    made = io.BytesIO()
+    anew.save(made, "JPEG", quality=QUALITY)
+    return made.getvalue()
+
+
+# What the camera wrote
+
+
+def _orientation(image: Image.Image) -> int:
+    if image.format == "HEIF":
+        return 1
+    found = _noted(image, None, ORIENTATION)
+    return int(found) if found is not None else 1
+
+
+def _focal(image: Image.Image, size: tuple[int, int]) -> tuple[float | None, tuple[Saying, ...]]:
+    """The focal length's 35 mm equivalent where it can be trusted; otherwise why it cannot."""
+    found = _noted(image, EXIF_IFD, FOCAL_35MM)
+    if not found:
+        return None, (Saying("photo.picture.focal-not-told"),)
+    if not LEAST_FOCAL_MM <= found <= MOST_FOCAL_MM:
+        return None, (Saying("photo.picture.focal-strange", focal_mm=found),)
+    if (_noted(image, EXIF_IFD, DIGITAL_ZOOM) or 1.0) > ZOOMED:
+        return None, (Saying("photo.picture.focal-zoomed"),)
+    shape = max(size) / min(size)
+    if all(abs(shape / frame - 1.0) > FRAME_SLACK for frame in FRAMES):
+        return None, (Saying("photo.picture.focal-cut"),)
+    return found, ()
+
+
+def _noted(image: Image.Image, part: int | None, tag: int) -> float | None:
+    """A number that the camera wrote; None where there is none that can be read."""
+    try:
+        notes: Any = image.getexif()
+        found = float((notes if part is None else notes.get_ifd(part)).get(tag))
+    except Exception:  # damaged notes are no reason to refuse a picture
+        return None
+    return found if math.isfinite(found) else None

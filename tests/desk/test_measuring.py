@@ -1,0 +1,139 @@
+"""What is measured in pictures is told in a teacher's words, and as values."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import pytest
+
+from nejime.basis.angles import Point
+from nejime.basis.errors import InputError
+from nejime.basis.sayings import Saying, Words
+from nejime.desk.measure import Looked, measure_request, measured_answer, measured_text
+from nejime.photo.answer import Interval, Line, Measured, MeasuredStem
+from nejime.photo.asked import Rim
+from nejime.photo.camera import Camera
+
+SCENES = Path(__file__).parents[2] / "authorities" / "photo"
+HERE = Camera(4032, 3024, 3000.0, (0, -100, 40), ((1, 0, 0), (0, 0, -1), (0, 1, 0)))
+
+
+def near(value: float, half: float) -> Interval:
+    return Interval(value, value - half, value + half)
+
+
+def line(tilt: float, bearing: float, length: float, vague: float = 3.0) -> Line:
+    return Line(
+        near(tilt, 1.2), near(bearing, vague), near(length, 0.2), Point(0, 0, 2), Point(1, 2, 3)
+    )
+
+
+FOUND = Measured(
+    Rim("round", 28, 28, 6.5),
+    (HERE, HERE),
+    (
+        MeasuredStem("first", "measured", (near(-3, 1), None), line(20, 359.8, 50)),
+        MeasuredStem(
+            "quince", "two answers", (near(9, 1),) * 2, line(50, 45, 40), line(30, 180, 40)
+        ),
+        MeasuredStem("third", "lean only", (near(9, 1), near(1, 2))),
+        MeasuredStem("a", "not measurable", (near(9, 1), near(1, 2))),
+        MeasuredStem("b", "measured", (near(9, 1), near(1, 2)), line(4, 90, 40, 60)),
+        MeasuredStem("c", "measured", (near(9, 1), near(1, 2)), line(12, 90, 40, 60)),
+    ),
+)
+LOOKED = Looked(FOUND, (Saying("measure.mirrored-card"),))
+
+
+def test_a_teacher_reads_each_stem_with_how_sure_it_is() -> None:
+    rows = measured_text(LOOKED, Words()).splitlines()
+    cells = [[cell.strip() for cell in row.split("  ") if cell.strip()] for row in rows[3:10]]
+    assert cells == [
+        ["first stem", "20° ± 1°", "straight back (0° ± 3°)", "50 cm ± 0.5 cm",
+         "3° ± 1° to the left, not marked"],
+        ["quince", "50° ± 1°", "back right (45° ± 3°)", "40 cm ± 0.5 cm",
+         "9° ± 1° to the right, 9° ± 1° to the right"],
+        ["or", "30° ± 1°", "straight to the front (180° ± 3°)", "40 cm ± 0.5 cm"],
+        ["third stem", "not known", "9° ± 1° to the right, 1° ± 2° to the right"],
+        ["a", "not measurable", "9° ± 1° to the right, 1° ± 2° to the right"],
+        ["b", "4° ± 1°", "upright", "40 cm ± 0.5 cm", "9° ± 1° to the right, 1° ± 2° to the right"],
+        ["c", "12° ± 1°", "not known", "40 cm ± 0.5 cm",
+         "9° ± 1° to the right, 1° ± 2° to the right"],
+    ]  # fmt: skip
+    text = "\n".join(rows)
+    for said in ("two lines", "does not show depth", "could be far", "95 of 100", "mirrored"):
+        assert said in text
+    assert "¼ in" in measured_text(LOOKED, Words(unit="in"))
+
+
+def test_values_are_told_with_null_where_there_is_none() -> None:
+    answer = measured_answer(LOOKED, Words())
+    json.dumps(answer, allow_nan=False)
+    first, quince, third, *_ = answer["stems"]
+    assert first["tilt_deg"] == {"value": 20.0, "low": 18.8, "high": 21.2}
+    assert first["picture_lean_deg"] == [{"value": -3.0, "low": -4.0, "high": -2.0}, None]
+    assert "or" not in first
+    assert quince["or"]["bearing_deg"]["value"] == 180.0
+    assert (third["status"], third["tilt_deg"], third["length_cm"]) == ("lean only", None, None)
+    assert [each["centre_cm"] for each in answer["cameras"]] == [[0.0, -100.0, 40.0]] * 2
+
+
+def test_a_request_is_answered(tmp_path) -> None:
+    """By eight points on a circle of 28 cm seen by a camera 100 cm before it and 60 above."""
+    view = {
+        "width": 4032,
+        "height": 3024,
+        "focal_35mm": 26,
+        "rim": [[2431, 1512], [2324, 1416], [2016, 1377], [1707, 1416], [1600, 1512], [1679, 1619],
+                [2016, 1672], [2352, 1619]],
+        "stems": [{"id": "first", "tip": [2400, 500]}],
+    }  # fmt: skip
+    vessel = {"shape": "round", "rim_diameter_cm": 28, "height_cm": 6.5}
+    file = tmp_path / "mine.json"
+    file.write_text(json.dumps({"vessel": vessel, "views": [view]}), encoding="utf-8")
+    (stem,) = measure_request(file).measured.stems
+    assert stem.status == "lean only"
+    assert stem.line is None
+    assert stem.picture_lean_deg[0] is not None
+    assert 0 < stem.picture_lean_deg[0].value < 45
+    view["rim"] = view["rim"][:5]
+    file.write_text(json.dumps({"vessel": vessel, "views": [view]}), encoding="utf-8")
+    said = [each.key for each in measure_request(file).remarks]
+    assert said[0] == "measure.few-points"
+
+
+def test_pictures_are_opened_beside_the_request_and_the_card_in_them_is_found(tmp_path) -> None:
+    """A rendered scene; the truth is the renderer's, turned so that its first camera is in front:
+    that stands 4 cm to the right and 91.2 cm before the middle, which makes 2.51°."""
+    told = json.loads((SCENES / "c04_round_card_twoviews.json").read_text(encoding="utf-8"))
+    views = []
+    for view in told["views"]:
+        (tmp_path / view["file"]).write_bytes((SCENES / view["file"]).read_bytes())
+        stems = [
+            {"id": stem["name"], "tip": tip}
+            for stem, tip in zip(told["stems"], view["tip_px"], strict=True)
+        ]
+        views.append({"image": view["file"], "rim": view["rim_px"][::9], "stems": stems})
+    vessel = {"shape": "round", "rim_diameter_cm": 28, "height_cm": 6.5}
+    holder = {"x_cm": -5, "y_cm": -1, "height_cm": 2, "radius_cm": 3}
+    tree = {"vessel": vessel, "holder": holder, "views": views}
+    file = tmp_path / "mine.json"
+    file.write_text(json.dumps(tree), encoding="utf-8")
+    found = measure_request(file)
+    answer = measured_answer(found, Words())
+    for camera in answer["cameras"]:
+        assert (camera["width"], camera["height"]) == (1600, 1200)
+        assert camera["focal_px"] == pytest.approx(told["views"][0]["f_px_true"], rel=0.03)
+    for stem, true in zip(answer["stems"], told["stems"], strict=True):
+        assert stem["status"] == "measured"
+        assert stem["tilt_deg"]["low"] <= true["tilt_deg"] <= stem["tilt_deg"]["high"]
+        bearing = true["azimuth_deg"] + 2.51
+        assert stem["bearing_deg"]["low"] <= bearing <= stem["bearing_deg"]["high"]
+        assert stem["length_cm"]["low"] <= true["chord_cm"] <= stem["length_cm"]["high"]
+
+    views[1]["image"] = "not-there.jpg"
+    file.write_text(json.dumps(tree), encoding="utf-8")
+    with pytest.raises(InputError) as caught:
+        measure_request(file)
+    assert [fault.field for fault in caught.value.faults] == ["views[2].image"]
