@@ -12,7 +12,7 @@ import pytest
 from nejime.photo.camera import Camera, focal_px
 from nejime.photo.circle import circle_poses
 from nejime.photo.ellipse import fitted_ellipse
-from nejime.photo.rectangle import plane_poses
+from nejime.photo.plane import plane_poses
 from nejime.photo.single import sphere_depth
 
 Floats = npt.NDArray[np.float64]
