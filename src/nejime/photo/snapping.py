@@ -33,7 +33,7 @@ from nejime.basis.errors import InputError
 from nejime.basis.sayings import Saying
 from nejime.photo.camera import Floats
 from nejime.photo.ellipse import Ellipse, fitted_ellipse, right_round
-from nejime.photo.picture import Grey, Opened
+from nejime.photo.opened import Grey, Opened
 
 PASSES = 2  # [own] the second begins near enough to find what the first missed
 PLACES = 240  # [own] right round; a rim of a third of the picture has one every 5 px
