@@ -410,6 +410,29 @@ def test_one_picture_says_what_it_cannot_say(client: TestClient) -> None:
     assert not any(row["length"] for row in answer["rows"])
 
 
+@pytest.mark.source("hand", "of the scene's second stem: 300 degrees is to the back, not the front")
+def test_she_says_which_of_two_mirror_answers_is_right(client: TestClient, shelf: Shelf) -> None:
+    number = begun(client)
+    choose(client, number, 0)
+    lengths = {
+        name: {"cut_length_cm": told["chord_cm"]}
+        for name, told in zip(STEMS, CASE["stems"], strict=True)
+    }
+    keep(client, number, [marks(0)], stems=lengths)
+    asked = client.get(f"/made/{number}/answer").json()["questions"]
+    (second,) = (each for each in asked if each["id"] == "second")
+    assert {each["says"].partition(":")[0] for each in second["options"]} == {
+        "Towards you",
+        "Away from you",
+    }
+    (aim,) = (each["aim"] for each in second["options"] if each["says"].startswith("Away"))
+    keep(client, number, [marks(0)], stems={**lengths, "second": {**lengths["second"], "aim": aim}})
+    answer = client.get(f"/made/{number}/answer").json()
+    assert "second" not in {each["id"] for each in answer["questions"]}
+    (row,) = (each for each in answer["rows"] if each["id"] == "second")
+    assert row["direction"].startswith("back left")
+
+
 def test_a_plan_is_laid_over_the_picture_and_talked_about(client: TestClient, shelf: Shelf) -> None:
     lay_out(shelf, TODAY)
     (piece,) = shelf.all("piece")

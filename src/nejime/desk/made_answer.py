@@ -20,6 +20,7 @@ from nejime.desk.made_begin import Plan, plan_of
 from nejime.desk.made_marks import one, ready_views, request_of
 from nejime.desk.settings import words_for
 from nejime.desk.shelf import Kept, Shelf
+from nejime.forms.rules import MAIN
 from nejime.forms.stems import stem_name
 from nejime.papers.wording import direction
 from nejime.photo.answer import Line, Measured, MeasuredStem
@@ -72,7 +73,7 @@ def answer(shelf: Shelf, number: int, today: dt.date) -> Json:
         "change": list(said.change),
         "unsure": list(said.unsure),
         "rows": [_row(each, names) for each in said.rows],
-        "questions": [_question(each, names, words) for each in _undecided(found, kept.content)],
+        "questions": [_question(each, names, words) for each in _undecided(found)],
         "outline": [
             {"what": each.what, "yours": each.yours, "plans": each.plans}
             for each in described(beside, words)
@@ -125,7 +126,7 @@ def _row(row: Any, names: Mapping[str, str]) -> Json:
 # Two answers
 
 
-def _undecided(found: Measured, content: Mapping[str, Any]) -> list[MeasuredStem]:
+def _undecided(found: Measured) -> list[MeasuredStem]:
     """The stems of which a picture cannot say whether they come towards us."""
     return [each for each in found.stems if each.line is not None and each.other is not None]
 
@@ -133,20 +134,18 @@ def _undecided(found: Measured, content: Mapping[str, Any]) -> list[MeasuredStem
 def _question(stem: MeasuredStem, names: Mapping[str, str], words: Words) -> Json:
     assert stem.line is not None
     assert stem.other is not None
-    lines = sorted((stem.line, stem.other), key=lambda line: line.end_cm.y_cm)
     return {
         "id": stem.id,
         "says": words.say(Saying("made.which-way", stem=names[stem.id])),
-        "options": [
-            _option(line, key, words) for line, key in zip(lines, ("near", "far"), strict=True)
-        ],
+        "options": [_option(line, words) for line in (stem.line, stem.other)],
     }
 
 
-def _option(line: Line, key: str, words: Words) -> Json:
-    way = direction(line.bearing_deg.value)
+def _option(line: Line, words: Words) -> Json:
+    key = "near" if line.end_cm.y_cm < line.foot_cm.y_cm else "far"
+    way = direction(line.bearing_deg.value % 360)
     return {
-        "says": words.say(Saying(f"made.{key}", tilt_deg=line.tilt_deg.value, direction=way)),
+        "says": words.say(Saying(f"made.{key}", tilt_deg=line.tilt_deg.value, way=way)),
         "aim": {
             "tilt_deg": round(line.tilt_deg.value, 1),
             "bearing_deg": round(line.bearing_deg.value, 1) % 360,
@@ -171,12 +170,19 @@ def _drawn(
             if each.line is not None
         ]
         ghost = [
-            {"id": each.id, "name": words.say(stem_name(each.id)), "points": _px(each.points_px)}
+            {"id": each.id, "name": _planned(each.id, words), "points": _px(each.points_px)}
             for each in (traces(plan.piece, camera) if plan else ())
         ]
         rim = _px(rim_outline(found.rim, camera))
         drawn[str(at)] = {"lines": lines, "ghost": ghost, "rim": rim}
     return drawn
+
+
+def _planned(stem_id: str, words: Words) -> str:
+    """What stands beside a planned line: nothing at the small ones, which stand close together."""
+    if stem_id not in MAIN:
+        return ""
+    return words.say(Saying("made.planned-stem", stem=stem_name(stem_id)))
 
 
 def _line_px(line: Line, camera: Camera) -> list[list[float]]:

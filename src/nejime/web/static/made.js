@@ -425,6 +425,7 @@ function showAsk(one) {
   askPicture($("ask-picture"), { part, number: one.rim.length, rectangle: now.rectangle, stem: now.stems.findIndex((stem) => stem.id === id) });
   const leave = $("leave-out");
   leave.hidden = !(part === "base" || part === "mid" || part === "tip" || (part === "rim" && chosen));
+  $("to-answer").hidden = part !== "done";
   leave.textContent = part === "tip" || part === "base" ? words.hiddenTip : words.leaveOut;
 }
 
