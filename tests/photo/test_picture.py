@@ -27,15 +27,14 @@ from PIL import Image, ImageCms, PngImagePlugin
 
 from nejime.basis.errors import InputError
 from nejime.basis.sayings import Words
+from nejime.photo.containers import MOST_BYTES, webp_size
 from nejime.photo.picture import (
     LEAST_WORK_PX,
-    MOST_BYTES,
     MOST_WORK_PX,
     cropped,
     opened,
     prepared,
     turned,
-    webp_size,
 )
 
 SECRET = b"PLANTED"
@@ -259,7 +258,7 @@ def test_a_webp_tells_its_size_before_it_is_opened() -> None:
 # The focal length
 
 
-@pytest.mark.source("cipa-exif", "0xA405 in whole mm, 0 unknown; 0xA404 over 1 a digital zoom")
+@pytest.mark.source("cipa-exif", "0xA405 in mm, 0 unknown; 0xA404 over 1 zoomed; 0xA002 size")
 @pytest.mark.parametrize(
     ("told", "focal", "key"),
     [
@@ -275,6 +274,10 @@ def test_a_webp_tells_its_size_before_it_is_opened() -> None:
         ({"focal": None, "x920A": 4.2}, None, "focal-not-told"),
         ({"xA404": 1.0}, 26.0, None),
         ({"xA404": 2.0}, None, "focal-zoomed"),
+        ({"xA002": 4032, "xA003": 3024}, 26.0, None),
+        ({"xA002": 3024, "xA003": 4032}, 26.0, None),
+        ({"xA002": 4032, "xA003": 2268}, None, "focal-cut"),
+        ({"xA002": 0, "xA003": 0}, 26.0, None),
     ],
 )
 def test_a_focal_length_is_taken_only_where_it_can_be_trusted(

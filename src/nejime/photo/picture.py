@@ -14,7 +14,7 @@ Orientation: of a JPEG, PNG or WebP the camera's note decides; a HEIC is turned 
 while it is decoded, and its note is not looked at again.
 
 Frame: pixels in display orientation, the centre of the top-left pixel at 0, 0.
-Source: Exif [cipa-exif]; containers by their first bytes, from memory.
+Source: Exif [cipa-exif]
 """
 
 from __future__ import annotations
@@ -35,17 +35,16 @@ from PIL import Image, ImageCms
 
 from nejime.basis.errors import InputError, refuse
 from nejime.basis.sayings import Saying
+from nejime.photo.containers import MOST_SCANS, SCAN, kind_of, webp_size
 
 Grey = npt.NDArray[np.uint8]
 Box = tuple[float, float, float, float]
 
-MOST_BYTES = 60_000_000  # [own] a telephone's largest pictures have a third of it
 MOST_PIXELS = 60_000_000  # [own] above the 50 million of common telephones
 MOST_WEBP_PIXELS = 25_000_000  # [own] its decoder holds four whole pictures at a time
 LEAST_SIDE_PX = 300  # [own] a rim of 100 pixels cannot be marked to a hundredth
 MOST_WORK_PX = 2048  # [own] longer side of the picture that is marked and looked through
 LEAST_WORK_PX = 1600  # [own] a decoder may halve a picture while it is larger than this
-MOST_SCANS = 200  # [own] a JPEG that loads step by step has ten or twenty
 LEAST_FOCAL_MM, MOST_FOCAL_MM = 13.0, 130.0  # [own] from the widest to the longest on telephones
 FRAMES = (4.0 / 3.0, 3.0 / 2.0)  # [practice] whole frames of telephones and of cameras
 FRAME_SLACK = 0.02  # [own] sizes are rounded to blocks of pixels
@@ -55,6 +54,7 @@ STRIP_ROWS = 256  # [own] rows of a large picture that are made smaller at once
 
 ORIENTATION, EXIF_IFD = 0x0112, 0x8769
 DIGITAL_ZOOM, FOCAL_35MM = 0xA404, 0xA405
+NOTED_WIDTH, NOTED_HEIGHT = 0xA002, 0xA003
 UPRIGHT = {
     2: Image.Transpose.FLIP_LEFT_RIGHT,
     3: Image.Transpose.ROTATE_180,
@@ -71,21 +71,6 @@ QUARTERS = (
     Image.Transpose.ROTATE_180,
     Image.Transpose.ROTATE_90,
 )
-
-HEIC_BRANDS = frozenset(
-    (b"heic", b"heix", b"heim", b"heis", b"hevc", b"hevx", b"hevm", b"hevs", b"mif1", b"msf1")
-)
-OTHERS: tuple[tuple[int, bytes, str], ...] = (
-    (0, b"GIF8", "gif"),
-    (0, b"II*\0", "tiff"),
-    (0, b"MM\0*", "tiff"),
-    (0, b"BM", "bmp"),
-    (0, b"%PDF", "pdf"),
-    (0, b"PK\x03\x04", "zip"),
-    (4, b"ftypavif", "avif"),
-    (4, b"ftyp", "film"),
-)
-"""Files that are taken for photographs: where their mark stands, the mark, and what they are."""
 
 _door = threading.Lock()
 
@@ -235,32 +220,6 @@ def _sole() -> Iterator[None]:
             raise refuse("picture", "photo.picture.damaged", "photo.picture.damaged-try") from None
 
 
-def kind_of(data: bytes) -> str:
-    """`jpeg`, `png`, `webp` or `heic`, by content. Raises `InputError` for everything else."""
-    if not data:
-        raise refuse("picture", "photo.picture.empty", "photo.picture.empty-try")
-    if len(data) > MOST_BYTES:
-        most = MOST_BYTES // 1_000_000
-        raise refuse("picture", "photo.picture.heavy", "photo.picture.large-try", most_mb=most)
-    if data.startswith(b"\xff\xd8\xff"):
-        return "jpeg"
-    if data.startswith(b"\x89PNG\r\n\x1a\n"):
-        return "png"
-    if data.startswith(b"RIFF") and data[8:12] == b"WEBP":
-        return "webp"
-    if data[4:8] == b"ftyp" and data[8:12] in HEIC_BRANDS:
-        return "heic"
-    raise _unknown(data)
-
-
-def _unknown(data: bytes) -> InputError:
-    for place, mark, name in OTHERS:
-        if data.startswith(mark, place):
-            what = Saying(f"photo.picture.file.{name}")
-            return refuse("picture", "photo.picture.other", "photo.picture.other-try", what=what)
-    return refuse("picture", "photo.picture.no-picture", "photo.picture.no-picture-try")
-
-
 def _too_large() -> InputError:
     most = MOST_PIXELS // 1_000_000
     return refuse("picture", "photo.picture.large", "photo.picture.large-try", most_million=most)
@@ -287,7 +246,7 @@ def _opener(kind: str) -> Callable[[bytes], Image.Image]:
 
 
 def _jpeg(data: bytes) -> Image.Image:
-    if data.count(b"\xff\xda") > MOST_SCANS:
+    if data.count(SCAN) > MOST_SCANS:
         raise refuse("picture", "photo.picture.damaged", "photo.picture.damaged-try")
     return Image.open(io.BytesIO(data), formats=("JPEG",))
 
@@ -306,23 +265,6 @@ def _webp(data: bytes) -> Image.Image:
 def _heic(data: bytes) -> Image.Image:
     image: Image.Image = HeifImageFile(io.BytesIO(data))
     return image
-
-
-def webp_size(data: bytes) -> tuple[int, int] | None:
-    """Width and height as a WebP's first chunk declares them, from memory of the container."""
-
-    def number(start: int, count: int) -> int:
-        return int.from_bytes(data[start : start + count], "little")
-
-    chunk = data[12:16] if len(data) >= 30 else b""
-    if chunk == b"VP8X":
-        return number(24, 3) + 1, number(27, 3) + 1
-    if chunk == b"VP8L":
-        bits = number(21, 4)
-        return (bits & 0x3FFF) + 1, (bits >> 14 & 0x3FFF) + 1
-    if chunk == b"VP8 ":
-        return number(26, 2) & 0x3FFF, number(28, 2) & 0x3FFF
-    return None
 
 
 # What is measured
@@ -446,10 +388,19 @@ def _focal(image: Image.Image, size: tuple[int, int]) -> tuple[float | None, tup
         return None, (Saying("photo.picture.focal-strange", focal_mm=found),)
     if (_noted(image, EXIF_IFD, DIGITAL_ZOOM) or 1.0) > ZOOMED:
         return None, (Saying("photo.picture.focal-zoomed"),)
-    shape = max(size) / min(size)
-    if all(abs(shape / frame - 1.0) > FRAME_SLACK for frame in FRAMES):
+    if _cut(image, size):
         return None, (Saying("photo.picture.focal-cut"),)
     return found, ()
+
+
+def _cut(image: Image.Image, size: tuple[int, int]) -> bool:
+    """Whether the picture has another shape than a camera's frame, or than it had when taken."""
+    shape = max(size) / min(size)
+    noted = [_noted(image, EXIF_IFD, tag) for tag in (NOTED_WIDTH, NOTED_HEIGHT)]
+    sides = [side for side in noted if side and side >= 1.0]
+    taken = max(sides) / min(sides) if len(sides) == 2 else shape
+    usual = any(abs(shape / frame - 1.0) <= FRAME_SLACK for frame in FRAMES)
+    return not usual or abs(taken / shape - 1.0) > FRAME_SLACK
 
 
 def _noted(image: Image.Image, part: int | None, tag: int) -> float | None:
