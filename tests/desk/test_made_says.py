@@ -10,7 +10,7 @@ from photo.made_up import about, camera, made_stem, measured, only_leans, plan, 
 
 from nejime.basis.sayings import Words
 from nejime.desk.made_outline import about_outlines, described
-from nejime.desk.made_says import told
+from nejime.desk.made_says import growing_cm, told
 from nejime.photo.answer import Measured
 from nejime.photo.comparing import compared
 from nejime.photo.ghost import in_picture_deg
@@ -25,6 +25,19 @@ def test_a_stem_too_upright_is_told_with_numbers_and_the_viewers_direction() -> 
         "The second stem leans 31°, aim 45°: lower it by about 14°, to the front left.",
     )
     assert found.good[0].startswith("The first stem stands as planned: it leans 15°, aim 15°")
+
+
+def test_lean_and_direction_of_one_stem_are_one_sentence() -> None:
+    one = told(compared(measured(plan(), {"second": {"lean": -14.0, "turn": 40.0}}), plan()), CM)
+    assert one.change == (
+        "The second stem leans 31° to the left, aim 45° to the front left: lower it by about 14°"
+        " and turn it by about 40° to the front.",
+    )
+    near = told(compared(measured(plan(), {"second": {"lean": -14.0, "turn": 18.0}}), plan()), CM)
+    assert near.change == (
+        "The second stem leans 31°, aim 45°: lower it by about 14° and turn it by about 18°"
+        " to the front.",
+    )
 
 
 def test_what_is_said_adds_up_after_rounding() -> None:
@@ -201,3 +214,29 @@ def test_the_outline_is_described_beside_the_plans_and_is_no_mark() -> None:
     assert left[0].yours == same[0].yours.replace("right", "left")
     assert "no marks" in about_outlines(CM)
     assert described(only_leans(plan(), {"first": 0, "second": 0, "third": 0}), CM) == ()
+
+
+@pytest.mark.source("memory", "a tulip grows 2 to 5 cm after it is cut; a quince branch does not")
+def test_a_tulip_that_grew_is_told_and_not_cut() -> None:
+    grows = growing_cm({"first": "flowering-quince", "third": "tulip"})
+    assert set(grows) == {"third"}
+    share = 1.0 + 4.0 / plan().stem("third").length_cm
+    made = measured(plan(), {"third": {"share": share}})
+    found = told(compared(made, plan(), grows), CM)
+    assert found.change == ()
+    assert any("goes on growing" in each for each in found.unsure)
+
+
+def test_a_stem_is_called_as_she_calls_it() -> None:
+    made = compared(measured(plan(), {"second": {"lean": -14.0}}), plan())
+    found = told(made, CM, {"second": "long quince"})
+    assert found.change[0].startswith("The long quince leans 31°")
+    assert found.rows[1].name == "Long quince"
+
+
+def test_a_stem_with_a_strange_id_is_called_by_it() -> None:
+    made = measured(plan())
+    other = tuple(replace(each, id=f"zweig {n}") for n, each in enumerate(made.stems))
+    found = told(replace(made, stems=other), CM)
+    assert found.rows[0].name == "Zweig 0"
+    assert any("zweig 0" in each for each in found.good)

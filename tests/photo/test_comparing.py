@@ -77,6 +77,14 @@ def test_what_a_lesson_allows_is_no_change(lean: float, share: float) -> None:
     assert found.changes == ()
 
 
+@pytest.mark.source("practice", "nobody cuts a centimetre off a stem of a hand's length")
+def test_a_centimetre_is_not_worth_a_word() -> None:
+    planned = plan()
+    share = 1.0 + 1.2 / planned.stem("third").length_cm
+    made = measured(planned, {"third": {"share": share, "half_cm": 0.2}})
+    assert compared(made, planned).changes == ()
+
+
 def test_the_largest_effect_comes_first() -> None:
     told = {"first": {"share": 1.1}, "second": {"lean": -25.0}, "third": {"share": 1.2}}
     found = compared(measured(plan(), told), plan())
@@ -199,7 +207,7 @@ def test_a_tulip_that_grew_is_no_fault() -> None:
     share = 1.0 + 3.0 / planned.stem("third").length_cm
     made = measured(planned, {"third": {"share": share}})
     assert [each.kind for each in compared(made, planned).changes] == ["length"]
-    grown = compared(made, planned, grows={"third"})
+    grown = compared(made, planned, {"third": 5.0})
     assert grown.changes == ()
     assert [each.id for each in grown.stems if each.grew] == ["third"]
 
@@ -217,6 +225,16 @@ def test_from_one_picture_only_the_lean_in_it_is_compared() -> None:
     )
     other = compared(only_leans(planned, {name: -lean for name, lean in meant.items()}), planned)
     assert other.mirrored
+
+
+def test_the_triangle_is_as_meant_only_where_every_side_has_its_share() -> None:
+    planned = plan()
+    larger = compared(measured(planned, {"all": {"share": 1.3}}), planned)
+    assert larger.uneven_as_meant
+    changed = compared(measured(planned, {"third": {"share": 2.2}}), planned)
+    assert not changed.uneven_as_meant
+    swapped = {"second": {"turn": 90.0, "lean": 20.0}, "third": {"turn": 90.0}}
+    assert not compared(measured(planned, swapped), planned).uneven_as_meant
 
 
 def test_a_stem_that_nobody_marked_is_named() -> None:

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from nejime.basis.sayings import Saying, Words
+from nejime.basis.units import CM_PER_INCH, as_said_cm
 from nejime.forms.stems import stem_name
 from nejime.papers.wording import direction, sentence
 from nejime.photo.answer import Interval, Line, MeasuredStem
@@ -32,6 +34,14 @@ class StemSaid:
     note: str = ""
 
 
+def step_cm(made_cm: float, aim_cm: float, words: Words) -> float:
+    """The difference of two lengths as both are said, so that what is said adds up."""
+    if words.unit == "in":
+        made, aim = (round(each / CM_PER_INCH * 4.0) / 4.0 for each in (made_cm, aim_cm))
+        return (made - aim) * CM_PER_INCH
+    return as_said_cm(made_cm) - as_said_cm(aim_cm)
+
+
 def leaning(lean_deg: float) -> Saying:
     """A lean in a picture: to the right, to the left, or upright."""
     if abs(lean_deg) < UPRIGHT_DEG:
@@ -40,14 +50,21 @@ def leaning(lean_deg: float) -> Saying:
     return Saying("made.says.leaning", lean_deg=abs(lean_deg), side=side)
 
 
-def stem_said(made: MeasuredStem, compared: StemCompared | None, words: Words) -> StemSaid:
-    """One stem's numbers, with its plan's where it has one."""
+def stem_said(
+    made: MeasuredStem,
+    compared: StemCompared | None,
+    words: Words,
+    names: Mapping[str, str] | None = None,
+) -> StemSaid:
+    """One stem's numbers, with its plan's where it has one; `names` are of stems that have one of
+    their own."""
+    name = (names or {}).get(made.id) or words.say(stem_name(made.id))
     aim = compared.aim if compared is not None else None
     known = made.line if made.status in ("measured", "two answers") else None
     lean = _in_picture_said(made, words) if known is None else _degrees(known.tilt_deg, words)
     return StemSaid(
         id=made.id,
-        name=sentence(words.say(stem_name(made.id))),
+        name=sentence(name),
         status=words.say(Saying(f"made.says.status.{_status(made, lean)}")),
         lean=lean,
         direction=_pointing(known, words) if known else "",

@@ -6,27 +6,25 @@ does not allow a statement nothing is said; what could not be measured is named 
 
 from __future__ import annotations
 
-import math
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from nejime.basis.angles import apart, bearing
-from nejime.basis.sayings import Saying, Words
-from nejime.basis.units import as_said_cm
-from nejime.desk.made_numbers import UPRIGHT_DEG, StemSaid, leaning, stem_said
-from nejime.forms.nudging import TOWARDS_DEG
+from nejime.basis.sayings import Saying, Words, texts
+from nejime.desk.made_changes import changes, whole_changes
+from nejime.desk.made_numbers import StemSaid, leaning, stem_said
 from nejime.forms.stems import stem_name
+from nejime.keeping.conditioning import growth_cm
 from nejime.papers.wording import sentence, towards
 from nejime.photo.answer import Line, Measured, MeasuredStem
 from nejime.photo.comparing import EVEN, Comparison
-from nejime.photo.differences import Difference, StemCompared, known_line
+from nejime.photo.differences import StemCompared, known_line
 from nejime.photo.outline import unevenness
+from nejime.plants.table import plant
 
 MOST = 3  # [practice] more at once is no help to a beginner
 MOST_GOOD = 3  # [own]
-OVER_DEG = 90.0  # [own] a stem turned by more leans to the other side
+CORNERS = 3  # [own] of a triangle
 DEEP = 0.25  # [own] depth over the longest stem that is told of a piece without a plan
-Effect = tuple[float, Saying]
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,26 +38,63 @@ class Told:
     rows: tuple[StemSaid, ...]
 
 
-def told(found: Comparison | Measured, words: Words) -> Told:
-    """What is said of a piece beside its plan, or of one without a plan."""
+def told(
+    found: Comparison | Measured, words: Words, names: Mapping[str, str] | None = None
+) -> Told:
+    """What is said of a piece beside its plan, or of one without a plan. `names`: what she calls
+    single stems, by id."""
+    made = found if isinstance(found, Measured) else found.measured
+    says = _Says(words, _called(made, words, names or {}))
     if isinstance(found, Measured):
         return Told(
-            good=_said(_seen(found), words)[:MOST_GOOD],
+            good=says.all(_seen(found))[:MOST_GOOD],
             change=(),
-            unsure=_said(_unsure(found, found.stems), words),
-            rows=tuple(stem_said(each, None, words) for each in found.stems),
+            unsure=says.all(_unsure(found, found.stems)),
+            rows=tuple(stem_said(each, None, words, says.names) for each in found.stems),
         )
     compared = {each.id: each for each in found.stems}
     return Told(
-        good=_said(_good(found), words)[:MOST_GOOD],
-        change=_said(_changes(found), words)[:MOST],
-        unsure=_said(_not_sure(found), words),
-        rows=tuple(stem_said(each, compared.get(each.id), words) for each in found.measured.stems),
+        good=says.all(_good(found))[:MOST_GOOD],
+        change=says.all(changes(found, words))[:MOST],
+        unsure=says.all(_not_sure(found)),
+        rows=tuple(
+            stem_said(each, compared.get(each.id), words, says.names) for each in made.stems
+        ),
     )
 
 
-def _said(sayings: Iterator[Saying], words: Words) -> tuple[str, ...]:
-    return tuple(dict.fromkeys(sentence(words.say(each)) for each in sayings))
+def growing_cm(plants: Mapping[str, str]) -> dict[str, float]:
+    """How much a stem goes on growing after it was cut, at most, by stem id; `plants` too."""
+    found = {stem: growth_cm(plant(each)) for stem, each in plants.items()}
+    return {stem: growth[1] for stem, growth in found.items() if growth is not None}
+
+
+@dataclass(frozen=True, slots=True)
+class _Says:
+    """Sayings as sentences, each once; `names` are of stems that have one of their own."""
+
+    words: Words
+    names: Mapping[str, str]
+
+    def all(self, sayings: Iterable[Saying]) -> tuple[str, ...]:
+        own = {stem_name(each): name for each, name in self.names.items()}
+        said = (self.words.say(_named(each, own)) for each in sayings)
+        return tuple(dict.fromkeys(sentence(each) for each in said))
+
+
+def _called(made: Measured, words: Words, names: Mapping[str, str]) -> dict[str, str]:
+    """Names of the stems that the house has none for, or that she calls otherwise."""
+    known = texts(words.language)
+    strange = {each.id: each.id for each in made.stems if stem_name(each.id).key not in known}
+    return {**strange, **{each: name for each, name in names.items() if name.strip()}}
+
+
+def _named(saying: Saying, own: Mapping[Saying, str]) -> Saying:
+    """The saying with the name of its stem."""
+    stem = saying.quantities.get("stem")
+    if not isinstance(stem, Saying) or stem not in own:
+        return saying
+    return Saying(saying.key, **{**saying.quantities, "stem": own[stem]})
 
 
 # What is good
@@ -135,183 +170,9 @@ def _nearest(found: Comparison) -> Iterator[Saying]:
         yield Saying("made.says.good.nearest", stem=stem_name(stem), away_cm=away)
 
 
-# What to change
-
-
-def _changes(found: Comparison) -> Iterator[Saying]:
-    """What is to be changed: first that it opens to the other side, then by effect."""
-    if found.mirrored:
-        yield Saying(
-            "made.says.change.mirrored",
-            made=Saying(f"nudge.side.{found.plan.opens}"),
-            meant=Saying(f"nudge.side.{'left' if found.plan.opens == 'right' else 'right'}"),
-        )
-    effects = [*_of_whole(found), *_of_stems(found)]
-    for _, saying in sorted(effects, key=lambda each: -each[0]):
-        yield saying
-
-
-def _of_whole(found: Comparison) -> Iterator[Effect]:
-    if found.turn is not None:
-        yield (
-            found.turn.effect_cm,
-            Saying(
-                f"made.says.change.turn-{'bowl' if found.turn.bowl else 'holder'}",
-                by_deg=abs(found.turn.by_deg),
-                side=Saying(f"nudge.side.{'right' if found.turn.by_deg > 0 else 'left'}"),
-            ),
-        )
-    if found.scale is not None:
-        first = max(found.plan.main, key=lambda stem: stem.length_cm)
-        longer = found.scale.share > 1.0
-        yield (
-            found.scale.effect_cm,
-            Saying(
-                f"made.says.change.scale-{'longer' if longer else 'shorter'}",
-                by_percent=100.0 * abs(found.scale.share - 1.0),
-                stem=stem_name(first.id),
-                by_cm=abs(found.scale.share - 1.0) * first.length_cm,
-            ),
-        )
-    yield from _flat(found)
-    if found.holder_cm is not None:
-        x, y = found.holder_cm
-        yield (
-            math.hypot(x, y),
-            Saying(
-                "made.says.change.holder",
-                by_cm=math.hypot(x, y),
-                towards=towards(bearing(-x, -y)),
-            ),
-        )
-
-
-def _flat(found: Comparison) -> Iterator[Effect]:
-    """A flat piece, with what gives it depth where no other change says so."""
-    depth = found.depth
-    if depth is None or not depth.flat:
-        return
-    told_already = {each.stem for each in found.changes if each.kind != "length"}
-    key = "flat" if depth.stem in told_already else "flat-bring"
-    yield (
-        depth.effect_cm,
-        Saying(
-            f"made.says.change.{key}",
-            depth_cm=max(0.0, depth.made.value),
-            aim_cm=depth.aim_cm,
-            stem=stem_name(depth.stem),
-            by_cm=abs(depth.missing_cm),
-            side=Saying(f"nudge.side.{'front' if depth.missing_cm > 0 else 'back'}"),
-        ),
-    )
-
-
-def _of_stems(found: Comparison) -> Iterator[Effect]:
-    compared = {each.id: each for each in found.stems}
-    how: dict[str, Callable[[StemCompared], Saying]] = {
-        "lean": _lean,
-        "direction": _direction,
-        "lean-direction": _both,
-        "length": _length,
-        "picture": _picture,
-    }
-    for change in found.changes:
-        yield change.effect_cm, how[change.kind](compared[change.stem])
-
-
-def _steps(lean: Difference) -> tuple[str, float, float, float]:
-    """Which way a lean is to be changed, what it is and was meant to be, and the difference, in
-    whole degrees so that what is said adds up."""
-    made, aim = round(lean.made.value), round(lean.aim)
-    return ("lower" if made < aim else "raise"), made, aim, abs(aim - made)
-
-
-def _lean(each: StemCompared) -> Saying:
-    assert each.lean is not None
-    way, made, aim, by = _steps(each.lean)
-    return Saying(
-        f"made.says.change.{way}",
-        stem=stem_name(each.id),
-        tilt_deg=made,
-        aim_deg=aim,
-        by_deg=by,
-        towards=towards(each.aim.bearing_deg),
-    )
-
-
-def _side(made_deg: float, aim_deg: float) -> Saying:
-    """To which side a direction has to be turned: the side that the turn comes nearer to most."""
-    nearer = {side: apart(made_deg, at) - apart(aim_deg, at) for side, at in TOWARDS_DEG.items()}
-    best = max(
-        nearer, key=lambda side: (round(nearer[side], 6), -apart(aim_deg, TOWARDS_DEG[side]))
-    )
-    return Saying(f"nudge.side.{best}")
-
-
-def _turning(each: StemCompared) -> dict[str, object]:
-    turn = each.direction
-    assert turn is not None
-    made = turn.aim + turn.by
-    return {
-        "stem": stem_name(each.id),
-        "by_deg": abs(turn.by),
-        "side": _side(made, turn.aim),
-        "towards": towards(turn.made.value % 360.0),
-        "aim": towards(each.aim.bearing_deg),
-    }
-
-
-def _direction(each: StemCompared) -> Saying:
-    told_ = _turning(each)
-    assert each.direction is not None
-    if abs(each.direction.by) > OVER_DEG:
-        return Saying("made.says.change.over", **told_)
-    return Saying("made.says.change.direction", **told_)
-
-
-def _both(each: StemCompared) -> Saying:
-    assert each.lean is not None
-    assert each.direction is not None
-    way, made, aim, by = _steps(each.lean)
-    told_ = _turning(each) | {"tilt_deg": made, "aim_deg": aim, "lean_deg": by}
-    if abs(each.direction.by) > OVER_DEG:
-        return Saying("made.says.change.over-lean", **told_)
-    return Saying(f"made.says.change.{way}-turn", **told_)
-
-
-def _length(each: StemCompared) -> Saying:
-    """Shortening can be done; lengthening cannot, so what can be done instead is said."""
-    assert each.length is not None
-    made, aim = as_said_cm(each.length.made.value), as_said_cm(each.length.aim)
-    key = "shorten" if each.length.by > 0 else "short"
-    if key == "short" and each.id == "first":
-        key = "short-first"
-    return Saying(
-        f"made.says.change.{key}",
-        stem=stem_name(each.id),
-        by_cm=abs(made - aim),
-        length_cm=made,
-        aim_cm=aim,
-        by_percent=100.0 * abs(each.length.by) / each.length.aim,
-    )
-
-
-def _picture(each: StemCompared) -> Saying:
-    assert each.in_picture is not None
-    made, aim = round(each.in_picture.made.value), round(each.in_picture.aim)
-    if made * aim < 0 and min(abs(made), abs(aim)) >= UPRIGHT_DEG:
-        key = "picture-over"
-    else:
-        key = "picture-lower" if abs(made) < abs(aim) else "picture-raise"
-    lower = aim if key == "picture-lower" else made
-    return Saying(
-        f"made.says.change.{key}",
-        stem=stem_name(each.id),
-        lean=leaning(made),
-        aim=leaning(aim),
-        by_deg=abs(aim - made),
-        side=Saying(f"nudge.side.{'right' if lower > 0 else 'left'}"),
-    )
+def of_the_whole(found: Comparison, words: Words) -> tuple[str, ...]:
+    """What is to be changed of the whole piece, without single stems."""
+    return _Says(words, {}).all(whole_changes(found))
 
 
 # What nobody can say
@@ -358,7 +219,7 @@ def _unsure(made: Measured, stems: Sequence[MeasuredStem]) -> Iterator[Saying]:
 def _seen(made: Measured) -> Iterator[Saying]:
     """What a piece shows by itself."""
     known = {each.id: line for each in made.stems if (line := known_line(each)) is not None}
-    if len(known) == MOST:
+    if len(known) == CORNERS:
         ends = [(line.end_cm.x_cm, line.end_cm.z_cm) for line in known.values()]
         if unevenness(*ends) >= EVEN:
             yield Saying("made.says.seen.triangle")

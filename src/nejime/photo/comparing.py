@@ -11,7 +11,7 @@ Frame: the house frame; the first picture was taken from the front.
 from __future__ import annotations
 
 import math
-from collections.abc import Collection, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from nejime.basis.angles import Point, line, mirrored
@@ -42,7 +42,7 @@ HOLDER_CM = 2.0  # [own] a pin holder nearer than this lies where it should
 FEET_CM = 1.5  # [own] feet that are moved alike agree to this
 FEET = (0.0, 0.0)
 EVEN = 0.08  # [own] a triangle is uneven where no two sides are nearer, over the longest
-ALIKE = 0.12  # [own] unevenness of two triangles that are called alike
+ALIKE = 0.05  # [own] sides of two triangles that are alike differ by less, over the way round
 
 Lines = Sequence[tuple[Line, Stem]]
 
@@ -98,8 +98,9 @@ class Depth:
 @dataclass(frozen=True, slots=True)
 class Comparison:
     """A piece beside its plan. `plan` is what it was compared with: the mirrored one where the
-    piece opens to the other side. `unmarked`: main stems of the plan that nobody marked; `holder`:
-    how far the pin holder lies off, to the right and to the back.
+    piece opens to the other side. `unmarked`: main stems of the plan that nobody marked;
+    `holder_cm`: how far the pin holder lies off, to the right and to the back; `uneven_as_meant`:
+    whether the three ends make, from the front, the uneven triangle that the plan has.
 
     `changes`: what is to be changed of single stems, the largest effect first.
     """
@@ -113,20 +114,15 @@ class Comparison:
     scale: Scale | None = None
     depth: Depth | None = None
     holder_cm: tuple[float, float] | None = None
-    triangles: tuple[float, float] | None = None
+    uneven_as_meant: bool = False
     unmarked: tuple[str, ...] = ()
 
-    @property
-    def uneven_as_meant(self) -> bool:
-        """Whether the three ends make the uneven triangle that the plan has, from the front."""
-        if self.triangles is None:
-            return False
-        made, meant = self.triangles
-        return min(made, meant) >= EVEN and abs(made - meant) <= ALIKE
 
-
-def compared(measured: Measured, plan: Piece, grows: Collection[str] = ()) -> Comparison:
-    """What was made beside the plan. `grows`: stems whose plants grow after they were cut."""
+def compared(
+    measured: Measured, plan: Piece, grows_cm: Mapping[str, float] | None = None
+) -> Comparison:
+    """What was made beside the plan. `grows_cm`: by stem id, how much its plant grows at most after
+    it was cut."""
     other = opens_otherwise(measured, plan)
     meant = mirrored_plan(plan) if other else plan
     known = pairs(measured, meant)
@@ -140,7 +136,7 @@ def compared(measured: Measured, plan: Piece, grows: Collection[str] = ()) -> Co
             measured,
             turn_deg=turn.by_deg if turn else 0.0,
             share=scale.share if scale else 1.0,
-            grows=made.id in grows,
+            grows_cm=(grows_cm or {}).get(made.id, 0.0),
         )
         for made in measured.stems
         if made.id in aims
@@ -158,7 +154,7 @@ def compared(measured: Measured, plan: Piece, grows: Collection[str] = ()) -> Co
         scale=scale,
         depth=depth(measured, meant, turn_deg),
         holder_cm=holder_off(known, bowl_deg, meant),
-        triangles=_triangles(known, turn_deg),
+        uneven_as_meant=_uneven_as_meant(known, turn_deg),
         unmarked=tuple(
             stem.id for stem in meant.main if stem.id not in {each.id for each in measured.stems}
         ),
@@ -401,11 +397,31 @@ def _turned(point: Point, turn_deg: float) -> tuple[float, float]:
     )
 
 
-def _triangles(known: Lines, turn_deg: float) -> tuple[float, float] | None:
-    """Unevenness of the triangle of the three main ends from the front, as made and as meant."""
+def _uneven_as_meant(known: Lines, turn_deg: float) -> bool:
+    """Whether the ends of the three main stems make, from the front, the uneven triangle that was
+    meant: the same way round, each side with its share of the way round."""
     main = [(made, aim) for made, aim in known if aim.role == "main"]
     if len(main) != OF_SCALE:
-        return None
+        return False
     made = [(_turned(each.end_cm, -turn_deg)[0], each.end_cm.z_cm) for each, _ in main]
     meant = [(aim.end.x_cm, aim.end.z_cm) for _, aim in main]
-    return unevenness(*made), unevenness(*meant)
+    if min(unevenness(*made), unevenness(*meant)) < EVEN or _way(made) * _way(meant) <= 0.0:
+        return False
+    pairs_of_shares = zip(_shares(made), _shares(meant), strict=True)
+    return all(abs(one - other) <= ALIKE for one, other in pairs_of_shares)
+
+
+Flat = Sequence[tuple[float, float]]
+
+
+def _way(corners: Flat) -> float:
+    """Twice a triangle's area, negative where its corners go round the other way."""
+    (ax, ay), (bx, by), (cx, cy) = corners
+    return (bx - ax) * (cy - ay) - (by - ay) * (cx - ax)
+
+
+def _shares(corners: Flat) -> list[float]:
+    """Each side's share of the way round."""
+    a, b, c = corners
+    lengths = [math.dist(a, b), math.dist(b, c), math.dist(c, a)]
+    return [each / sum(lengths) for each in lengths]

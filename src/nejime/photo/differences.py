@@ -1,8 +1,8 @@
 """What was made beside what was meant, stem by stem: what can be said of each.
 
 Model: a difference is *near* where the whole 95 % interval lies within what a lesson allows, and
-*off* where it is more than the lesson's tolerance, more than `LEAST_DEG` and more than half the
-interval. What is neither is not said. A difference's effect is how far it moves the stem's end:
+*off* where it is more than the lesson's tolerance, more than `LEAST_DEG` or `LEAST_CM`, and more
+than half the interval. What is neither is not said. A difference's effect is how far it moves the stem's end:
 of two lines l₁, l₂ from one foot the distance of the ends is, squared,
     (l₁ − l₂)² + 4·l₁·l₂·(sin²(Δlean/2) + sin lean₁ · sin lean₂ · sin²(Δdirection/2)),
 so that length, lean and direction each have their part.
@@ -24,8 +24,8 @@ from nejime.photo.answer import Interval, Line, Measured, MeasuredStem
 from nejime.photo.ghost import in_picture_deg
 
 LEAST_DEG = 5.0  # [own] a teacher does not speak of less
+LEAST_CM = 1.5  # [own] nor of this
 SEEN_SHARE = LENGTH_TOLERANCE  # a turn that moves the end by less of the length is not said
-GREW_CM = 5.0  # [practice] so much a tulip or an anemone grows after it was cut
 
 Kind = Literal["lean", "direction", "lean-direction", "length", "picture"]
 
@@ -112,9 +112,10 @@ def stem_compared(
     *,
     turn_deg: float = 0.0,
     share: float = 1.0,
-    grows: bool = False,
+    grows_cm: float = 0.0,
 ) -> StemCompared:
-    """One stem beside its plan, a turn of the whole piece and its scale taken out."""
+    """One stem beside its plan, a turn of the whole piece and its scale taken out; `grows_cm` is
+    how much its plant grows after it was cut, at most."""
     line = known_line(made)
     if line is None:
         return _in_picture(made, aim, measured)
@@ -132,7 +133,7 @@ def stem_compared(
         LEAST_DEG,
         _chord(round_cm, turned),
     )
-    grew = grows and 0.0 < longer_cm <= GREW_CM
+    grew = 0.0 < longer_cm <= grows_cm
     return StemCompared(
         id=made.id,
         made=made,
@@ -153,7 +154,7 @@ def stem_compared(
             meant_cm,
             longer_cm,
             LENGTH_TOLERANCE * meant_cm,
-            0.0,
+            LEAST_CM,
             abs(longer_cm),
         ),
         grew=grew,
