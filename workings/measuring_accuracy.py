@@ -103,18 +103,13 @@ def _tell(number: int, scene: Scene, found: Measured) -> None:
         print(f"{number:4d} {scene.kind:9s} {truth.id}  true {true}  found {said}")
 
 
+WHATS = ("in picture", "lean", "direction", "direction all", "in space", "length %", "length cm")
+
+
 def table(name: str, tally: Tally) -> str:
     """A setting's lines."""
     lines = [f"{name}"]
-    for what in ("in picture", "lean", "direction", "direction all", "in space", "length %"):
-        errors = tally.errors.get(what)
-        if errors:
-            lines.append(_row(what, errors, tally.within.get(what), tally.halves.get(what)))
-    errors = tally.errors.get("length cm")
-    if errors:
-        lines.append(
-            _row("length cm", errors, tally.within["length cm"], tally.halves["length cm"])
-        )
+    lines += [_row(what, tally) for what in WHATS if what in tally.errors]
     told = ", ".join(f"{count} {status}" for status, count in sorted(tally.statuses.items()))
     if tally.times:
         mean, most = np.mean(tally.times), max(tally.times)
@@ -126,13 +121,15 @@ def table(name: str, tally: Tally) -> str:
     return "\n".join(lines)
 
 
-def _row(
-    what: str, errors: list[float], within: list[bool] | None, halves: list[float] | None
-) -> str:
+def _row(what: str, tally: Tally) -> str:
+    """Errors, how many true values lie within, and what would make it 95 %."""
+    errors = tally.errors[what]
     median, high = np.percentile(errors, [50, 90])
     told = f"  {what:14s} median {median:6.2f}  p90 {high:6.2f}  max {max(errors):7.2f}"
-    if within is not None and halves is not None:
-        told += f"  within {np.mean(within):.3f} of {len(within)}  ± {np.median(halves):.2f}"
+    if what in tally.within:
+        half, needed = np.median(tally.halves[what]), np.percentile(tally.ratios[what], 95)
+        told += f"  within {tally.share_within(what):.3f} of {len(errors)}"
+        told += f"  ± {half:.2f}, to hold 95 %: × {needed:.2f}"
     return told
 
 

@@ -97,6 +97,10 @@ def test_a_request_is_answered(tmp_path) -> None:
     assert stem.line is None
     assert stem.picture_lean_deg[0] is not None
     assert 0 < stem.picture_lean_deg[0].value < 45
+    view["rim"] = view["rim"][:5]
+    file.write_text(json.dumps({"vessel": vessel, "views": [view]}), encoding="utf-8")
+    said = [each.key for each in measure_request(file).remarks]
+    assert said[0] == "measure.few-points"
 
 
 def test_pictures_are_opened_beside_the_request_and_the_card_in_them_is_found(tmp_path) -> None:

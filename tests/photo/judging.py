@@ -20,6 +20,7 @@ class Tally:
     errors: dict[str, list[float]] = field(default_factory=dict)
     within: dict[str, list[bool]] = field(default_factory=dict)
     halves: dict[str, list[float]] = field(default_factory=dict)
+    ratios: dict[str, list[float]] = field(default_factory=dict)
     statuses: dict[str, int] = field(default_factory=dict)
     times: list[float] = field(default_factory=list)
     failed: int = 0
@@ -39,6 +40,8 @@ class Tally:
             true = told.value - error
             self.within.setdefault(what, []).append(told.low <= true <= told.high)
             self.halves.setdefault(what, []).append(told.half)
+            side = told.high - told.value if true > told.value else told.value - told.low
+            self.ratios.setdefault(what, []).append(abs(error) / max(side, 1e-9))
 
 
 def turned(degrees: float) -> float:

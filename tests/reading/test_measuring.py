@@ -145,6 +145,15 @@ def test_a_focal_length_of_nothing_is_not_known() -> None:
     assert read(changed(ROUND, "views", 0, "focal_35mm")).views[0].focal_35mm is None
 
 
+def test_what_is_optional_may_be_null() -> None:
+    tree = changed(changed(ROUND, "holder", to=None), "views", 0, "width", to=4032.0)
+    tree = changed(tree, "views", 0, "stems", 0, "base", to=None)
+    asked = read(changed(tree, "views", 0, "stems", 0, "cut_length_cm", to=None))
+    assert (asked.pins, asked.views[0].width_px) == (Pins(), 4032)
+    assert asked.views[0].stems[0].base is None
+    assert asked.known_of("first") == Known(aim_tilt_deg=15)
+
+
 @pytest.mark.parametrize(
     ("path", "value", "field", "key"),
     [

@@ -5,6 +5,7 @@ The result is told as a small table in a teacher's words, or as values with thei
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -12,7 +13,7 @@ from typing import Any
 from nejime import __version__
 from nejime.basis.angles import compass_word
 from nejime.basis.sayings import Saying, Words
-from nejime.desk.answers import rounded
+from nejime.desk.answers import finite, rounded
 from nejime.desk.read_file import read_file
 from nejime.desk.tell import columns
 from nejime.forms.rules import MAIN
@@ -23,6 +24,7 @@ from nejime.photo.camera import DIAGONAL_35MM, Camera
 from nejime.photo.measuring import measure
 from nejime.reading.measuring import Picture, read_request, read_request_text
 
+USUAL_POINTS = 6  # [own] five make an ellipse, and the sixth shows whether they are right
 LEAST_SAID_CM = 0.5  # lengths are said to the half centimetre
 LEAST_SAID_DEG = 1.0
 VAGUE_DEG = 45.0  # [own] a direction less sure than its word is none
@@ -48,6 +50,11 @@ def measure_request(path: Path) -> Looked:
         return found
 
     asked = read_request(tree, picture)
+    remarks.extend(
+        Saying("measure.few-points", picture=number, count=len(view.rim))
+        for number, view in enumerate(asked.views, start=1)
+        if asked.rim.shape == "round" and len(view.rim) < USUAL_POINTS
+    )
     found = measure(asked)
     return Looked(found, (*remarks, *found.remarks))
 
@@ -89,9 +96,9 @@ def _camera_answer(camera: Camera) -> dict[str, Any]:
     return {
         "width": camera.width_px,
         "height": camera.height_px,
-        "focal_px": rounded(camera.focal_px),
-        "focal_35mm": rounded(camera.focal_px * DIAGONAL_35MM / diagonal_px),
-        "centre_cm": [rounded(each) for each in camera.centre_cm],
+        "focal_px": finite(camera.focal_px),
+        "focal_35mm": finite(camera.focal_px * DIAGONAL_35MM / diagonal_px),
+        "centre_cm": [finite(each) for each in camera.centre_cm],
     }
 
 
@@ -120,7 +127,7 @@ def _line_answer(line: Line | None) -> dict[str, Any]:
 
 
 def _interval(told: Interval | None, places: int = 2) -> dict[str, float] | None:
-    if told is None:
+    if told is None or not math.isfinite(told.value + told.low + told.high):
         return None
     return {key: round(getattr(told, key), places) + 0.0 for key in ("value", "low", "high")}
 

@@ -13,10 +13,10 @@ from nejime.photo.camera import Floats
 
 CLICK_OF_LONG_SIDE = 3.0 / 4032.0  # [own] spread of a mark: 3 px of a picture of 12 megapixels
 LEAST_CLICK_PX = 0.5  # [own] no hand and no eye is better
-FEET_TIMES = 2.0  # [own] a foot between leaves is marked half as well as an end
+FEET_TIMES = 2.5  # [own] a foot between leaves is marked half as well as an end
 CARD_PX = 1.0  # [own] spread of a marker's corner, measured 0.7 to 0.85 on rendered pictures
 FOCAL_SPREAD = 0.05  # [own] of the logarithm; the conventions alone are 4 % apart
-UNKNOWN_FOCAL_35MM = 28.0  # [own] where a picture tells none: what a phone has
+UNKNOWN_FOCAL_35MM = 27.0  # [own] where a picture tells none: what a phone has
 UNKNOWN_FOCAL_SPREAD = 0.2  # [own]
 K1_SPREAD = 0.03  # [own] of the distortion that a phone leaves in its pictures
 RIM_SPREAD = 0.003  # [own] a ruler over a bowl is read to a millimetre

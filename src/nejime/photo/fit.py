@@ -20,8 +20,9 @@ from nejime.photo.problem import Problem, State
 STEP = 1e-5  # [own] of the differences: radians, cm and logarithms alike
 MOST_ROUNDS = 60  # [own] calls of the slopes; a fit takes about ten
 KNOWN_AS = 10.0  # [own] marks' worth of knowing how well people mark
-FEET_KNOWN_AS = 4.0  # [own] the same for feet, which leaves often hide
-UNSURE_FEET = 2.0  # [own] feet that fit this much worse than thought are trusted less
+FEET_KNOWN_AS = 2.0  # [own] the same for feet, which leaves often hide
+FEET_ROUNDS = 3  # [own] of weighing them anew; it settles
+UNSURE_FEET = 1.5  # [own] feet that fit this much worse than thought are trusted less
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,17 +59,21 @@ class Fit:
 def solved(starts: Sequence[tuple[Problem, Floats]]) -> tuple[Fit, ...]:
     """The problem solved from each start, best first; feet that fit badly are trusted less."""
     found = sorted((_solved(*start) for start in starts), key=lambda fit: fit.cost)
-    best = found[0]
-    problem = best.problem
-    misfits = problem.foot_misfits(best.unknown)
-    spare = max(0.0, len(misfits) - 2.0 * problem.stems)
-    if not spare:
-        return tuple(found)
-    worse = (FEET_KNOWN_AS + float(misfits @ misfits)) / (FEET_KNOWN_AS + spare)
-    if worse < UNSURE_FEET:
-        return tuple(found)
-    again = problem.with_feet_px(float(np.sqrt(worse)))
-    return (_solved(again, best.unknown), *found[1:])
+    return (_feet_weighed(found[0]), *found[1:])
+
+
+def _feet_weighed(fit: Fit) -> Fit:
+    """The fit again with feet trusted as they deserve: marked behind leaves they are far off."""
+    told = fit.problem
+    misfits = told.foot_misfits(fit.unknown)
+    spare = max(0.0, len(misfits) - 2.0 * told.stems)
+    for _ in range(FEET_ROUNDS if spare else 0):
+        misfits = told.foot_misfits(fit.unknown)
+        worse = (FEET_KNOWN_AS + float(misfits @ misfits)) / (FEET_KNOWN_AS + spare)
+        if worse < UNSURE_FEET:
+            break
+        fit = _solved(told.with_feet_px(float(np.sqrt(worse))), fit.unknown)
+    return fit
 
 
 def _solved(problem: Problem, start: Floats) -> Fit:

@@ -192,12 +192,12 @@ def _sure(found: _Found) -> _Found:
 def _lean(drawn: _Drawn, number: int, at: int, foot: Floats) -> Interval:
     """How far a stem leans in one picture from the upright through its foot, right positive."""
     view, chance = drawn.setting.views[at], drawn.chance
-    noise = drawn.fit.noise
+    noise, shared = drawn.fit.noise, number in drawn.setting.shared
     above = foot + np.array([0.0, 0.0, UPRIGHT_CM])
     seen = projected(drawn.draws, at, np.stack([foot, above], axis=-2))
     upright = seen[:, 1] - seen[:, 0]
     start = seen[:, 0]
-    if np.isfinite(view.base[number, 0]):
+    if not shared and np.isfinite(view.base[number, 0]):
         start = view.base[number] + noise * view.feet_px * chance.standard_normal((DRAWS, 2))
     end = view.tip[number] + noise * view.click_px * chance.standard_normal((DRAWS, 2))
     line = end - start

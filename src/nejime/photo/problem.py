@@ -1,8 +1,8 @@
 """The one least-squares problem: what is unknown, and how far the marks are from where they belong.
 
 Unknowns
-    of each view: a turn of its camera (3), the camera's centre (3, cm), the logarithm of its focal
-    length over the one told; of all: radial distortion, the logarithm of the rim's size over the
+    of each view: a turn of its camera (3), where the camera would stand if its focal length were as
+    told (3, cm), the logarithm of its focal length over that; of all: radial distortion, the logarithm of the rim's size over the
     one told, the rim's height; of the card on the table: its middle (2) and its turn; of each stem
     that two views show: foot (3) and end (3).
 Residuals, each over its spread
@@ -132,10 +132,12 @@ class Problem:
         stems = unknown[..., at:].reshape(*unknown.shape[:-1], self.stems, 2, 3)
         start = np.stack([view.rotation for view in self.views])
         focal = np.array([view.focal_px for view in self.views])
+        middle = np.array([0.0, 0.0, self.rim.height_cm])
+        longer = np.exp(of_views[..., 6:])  # a longer lens sees the same rim from farther away
         return State(
             rotation=turned(of_views[..., :3]) @ start,
-            centre=of_views[..., 3:6],
-            focal=focal * np.exp(of_views[..., 6]),
+            centre=middle + longer * (of_views[..., 3:6] - middle),
+            focal=focal * longer[..., 0],
             k1=k1,
             scale=np.exp(scale),
             rim_cm=self.rim.height_cm + rise,

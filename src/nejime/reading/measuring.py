@@ -18,6 +18,7 @@ from pydantic import BeforeValidator
 from nejime.basis.errors import InputError
 from nejime.basis.places import Path
 from nejime.photo.asked import Asked, Known, Marker, Pins, Pixel, Rim, RimShape, StemMarks, View
+from nejime.photo.card import PATTERNS
 from nejime.reading.checking import Sheet
 from nejime.reading.fields import Table, number, one_of, point, shown, whole, words, wrong
 from nejime.reading.json_file import read_json
@@ -34,10 +35,9 @@ LEAST_RIM_CM, MOST_RIM_CM = 3.0, 200.0
 LEAST_HEIGHT_CM, MOST_HEIGHT_CM = 0.5, 150.0
 LEAST_STEM_CM, MOST_STEM_CM = 2.0, 300.0
 MOST_OFF_CM = 100.0
-LEAST_PINS_CM, MOST_PINS_CM = 0.5, 30.0
+LEAST_PINS_CM, MOST_PINS_CM = 0.1, 30.0
 LEAST_PX, MOST_PX = 100, 30_000
 LEAST_FOCAL_MM, MOST_FOCAL_MM = 8.0, 400.0
-MOST_MARKER = 49  # the last number of the dictionary of the card's markers
 BESIDE = 0.5  # [own] as far beyond the picture's edge as half its size, a mark may lie
 SAME_PX = 0.5  # [own] points nearer to each other are one point
 THINNEST = 0.004  # [own] a rim seen flatter than this, over its width, is a line
@@ -79,12 +79,17 @@ def centimetres(least_cm: float, most_cm: float) -> BeforeValidator:
     return BeforeValidator(check)
 
 
+def _as_whole(value: Any) -> Any:
+    """4032.0 as 4032; JSON knows no difference."""
+    return int(value) if isinstance(value, float) and value.is_integer() else value
+
+
 Px = Annotated[float, number(-10.0 * MOST_PX, 10.0 * MOST_PX)]
 At = Annotated[tuple[Px, Px], point(2)]
 Points = tuple[At, ...]
 Off = Annotated[float, centimetres(-MOST_OFF_CM, MOST_OFF_CM)]
 RimCm = Annotated[float, centimetres(LEAST_RIM_CM, MOST_RIM_CM)]
-Sides = Annotated[int, whole(LEAST_PX, MOST_PX)]
+Sides = Annotated[int, whole(LEAST_PX, MOST_PX), BeforeValidator(_as_whole)]
 
 
 class RimTable(Table):
@@ -121,7 +126,7 @@ class MarksTable(Table):
 class MarkerTable(Table):
     """One of a view's `card`: a marker that was found in its picture."""
 
-    id: Annotated[int, whole(0, MOST_MARKER)]
+    id: Annotated[int, whole(0, max(PATTERNS))]
     corners: tuple[At, At, At, At]
 
 
