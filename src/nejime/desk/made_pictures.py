@@ -93,9 +93,14 @@ def keep(shelf: Shelf, pictures: Pictures, name: str) -> bool:
     working = pictures.get(name)
     if working is None:
         return False
+    lay_down(shelf, name, working)
+    return True
+
+
+def lay_down(shelf: Shelf, name: str, working: Working) -> None:
+    """A picture into the records."""
     content = {"jpeg": base64.b64encode(working.jpeg).decode(), "box": list(working.box)}
     shelf.add(KIND + name, name, content)
-    return True
 
 
 def let_go(shelf: Shelf, name: str) -> None:

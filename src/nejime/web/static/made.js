@@ -422,7 +422,8 @@ function showAsk(one) {
   const text = { rim, tip: words.askTip, base: now.tall ? words.askMouth : words.askBase, mid: words.askMid, done: words.askDone }[part];
   const says = fill(text, told);
   if ($("ask-says").textContent !== says) $("ask-says").textContent = says;
-  askPicture($("ask-picture"), { part, number: one.rim.length, rectangle: now.rectangle, stem: now.stems.findIndex((stem) => stem.id === id) });
+  const first = now.rectangle && at === 1 && part === "rim" ? now.views[0] : null;
+  askPicture($("ask-picture"), { first, part, number: one.rim.length, rectangle: now.rectangle, stem: now.stems.findIndex((stem) => stem.id === id) });
   const leave = $("leave-out");
   leave.hidden = !(part === "base" || part === "mid" || part === "tip" || (part === "rim" && chosen));
   $("to-answer").hidden = part !== "done";
@@ -503,6 +504,7 @@ $("snap").addEventListener("click", async () => {
   $("snap-says").textContent = told.says;
   $("snap-take").hidden = !told.rim;
   drawOver();
+  $("snapped").scrollIntoView({ block: "end" }); // with the picture above it
 });
 $("snap-take").addEventListener("click", () => {
   view().rim = suggestion;
