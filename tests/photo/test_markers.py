@@ -17,8 +17,10 @@ from photo.scenes import (
 )
 from PIL import Image
 
+from nejime.photo.asked import Asked, Rim, StemMarks, View
 from nejime.photo.card import CARD_MM, PATTERNS, SIDE_MM, corner_points_cm, rows_of
 from nejime.photo.markers import card_of, find_card
+from nejime.photo.measuring import measure
 from nejime.photo.picture import opened
 
 SCENE = "c04_round_card_twoviews"
@@ -175,3 +177,24 @@ def test_corners_are_told_in_pixels_of_the_full_picture() -> None:
     Image.fromarray(large).save(made, "PNG")
     found = card_of(opened(made.getvalue()))
     assert worst(found.markers, (LYING + 0.5) * 3 - 0.5) < 1.5
+
+
+@pytest.mark.source("own", "rendered scene c04: f_px_true, 1201.85 px; rim_px, tip_px as marks")
+def test_the_card_tells_how_wide_the_camera_sees() -> None:
+    """Without what the camera wrote: to a hundredth from the card, more than the rim can tell."""
+    scene = truth(SCENE)
+    views = []
+    for view in scene["views"]:
+        wide, high = view["image_size"]
+        rim = tuple((float(x), float(y)) for x, y in view["rim_px"][::9])
+        stems = tuple(
+            StemMarks(stem["name"], tuple(tip), tuple(base))
+            for stem, tip, base in zip(scene["stems"], view["tip_px"], view["base_px"], strict=True)
+        )
+        card = find_card(view_of(view["file"])).markers
+        views.append(View(wide, high, None, rim, stems, card))
+    across = scene["vessel"]["rim_diameter"]
+    rim = Rim("round", across, across, scene["vessel"]["height"])
+    found = measure(Asked(rim, tuple(views)))
+    for camera, view in zip(found.cameras, scene["views"], strict=True):
+        assert camera.focal_px == pytest.approx(view["f_px_true"], rel=0.01)

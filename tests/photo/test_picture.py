@@ -27,9 +27,10 @@ from PIL import Image, ImageCms, PngImagePlugin
 
 from nejime.basis.errors import InputError
 from nejime.basis.sayings import Words
-from nejime.photo.containers import MOST_BYTES, webp_size
+from nejime.photo.containers import webp_size
 from nejime.photo.picture import (
     LEAST_WORK_PX,
+    MOST_BYTES,
     MOST_WORK_PX,
     cropped,
     opened,
@@ -337,6 +338,7 @@ def telling() -> dict[str, bytes]:
     png = saved(pattern(), "PNG", exif=exif, pnginfo=text, icc_profile=profile)
     return {
         "JPEG": jpeg,
+        "JPEG with a comment alone": saved(pattern(), "JPEG", comment=SECRET),
         "JPEG with something behind it": jpeg + SECRET * 10,
         "JPEG with a thumbnail": saved(pattern(), "JPEG", exif=thumbnail),
         "JPEG with a maker's block": jpeg[:2] + b"\xff\xed\0\x0b" + SECRET + b"!!" + jpeg[2:],
@@ -407,6 +409,16 @@ def test_a_picture_is_cut_to_a_frame() -> None:
     assert corners(cropped(first, (320, 0, 640, 240)))[:2] == ["white", "green"]
     assert seen(cropped(first, (-50, -50, 9999, 9999))).size == (640, 480)
     assert seen(cropped(first, (10.6, 10.2, 99.3, 50.7))).size == (90, 41)
+
+
+def test_a_small_part_of_a_picture_is_still_looked_through() -> None:
+    """A narrow frame around a tall vase; as a picture of its own it would be too small."""
+    part = cropped(prepared(saved(pattern(), "PNG")).jpeg, (200, 0, 300, 480))
+    assert opened(part).grey.shape == (480, 100)
+    with pytest.raises(InputError):
+        prepared(part)
+    with pytest.raises(InputError):
+        opened(saved(pattern(1, 1), "PNG"))
 
 
 @pytest.mark.parametrize(

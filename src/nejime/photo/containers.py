@@ -10,7 +10,6 @@ from __future__ import annotations
 from nejime.basis.errors import InputError, refuse
 from nejime.basis.sayings import Saying
 
-MOST_BYTES = 60_000_000  # [own] a telephone's largest pictures have a third of it
 SCAN = b"\xff\xda"
 """Begins a scan of a JPEG; never stands inside one."""
 MOST_SCANS = 200  # [own] a JPEG that loads step by step has ten or twenty
@@ -35,9 +34,6 @@ def kind_of(data: bytes) -> str:
     """`jpeg`, `png`, `webp` or `heic`, by content. Raises `InputError` for everything else."""
     if not data:
         raise refuse("picture", "photo.picture.empty", "photo.picture.empty-try")
-    if len(data) > MOST_BYTES:
-        most = MOST_BYTES // 1_000_000
-        raise refuse("picture", "photo.picture.heavy", "photo.picture.large-try", most_mb=most)
     if data.startswith(b"\xff\xd8\xff"):
         return "jpeg"
     if data.startswith(b"\x89PNG\r\n\x1a\n"):

@@ -40,9 +40,11 @@ from nejime.photo.containers import MOST_SCANS, SCAN, kind_of, webp_size
 Grey = npt.NDArray[np.uint8]
 Box = tuple[float, float, float, float]
 
+MOST_BYTES = 60_000_000  # [own] a telephone's largest pictures have a third of it
 MOST_PIXELS = 60_000_000  # [own] above the 50 million of common telephones
 MOST_WEBP_PIXELS = 25_000_000  # [own] its decoder holds four whole pictures at a time
 LEAST_SIDE_PX = 300  # [own] a rim of 100 pixels cannot be marked to a hundredth
+LEAST_PART_PX = 16  # [own] of a part that was cut out before
 MOST_WORK_PX = 2048  # [own] longer side of the picture that is marked and looked through
 LEAST_WORK_PX = 1600  # [own] a decoder may halve a picture while it is larger than this
 LEAST_FOCAL_MM, MOST_FOCAL_MM = 13.0, 130.0  # [own] from the widest to the longest on telephones
@@ -143,14 +145,14 @@ def rescaled(
 
 
 def opened(data: bytes) -> Opened:
-    """The picture as it is measured. Raises `InputError` at `picture`."""
-    with _opening(data) as image:
+    """The picture as it is measured, or a part of one. Raises `InputError` at `picture`."""
+    with _opening(data, LEAST_PART_PX) as image:
         return _measured(image)[0]
 
 
 def prepared(data: bytes) -> Prepared:
     """The picture to mark, and as it is measured. Raises `InputError` at `picture`."""
-    with _opening(data) as image:
+    with _opening(data, LEAST_SIDE_PX) as image:
         known, upright = _measured(image)
         return Prepared(_clean_jpeg(upright), upright.width, upright.height, known)
 
@@ -187,11 +189,14 @@ def within(width_px: float, height_px: float, most_px: int) -> tuple[int, int]:
 
 
 @contextmanager
-def _opening(data: bytes) -> Iterator[Image.Image]:
+def _opening(data: bytes, least_px: int) -> Iterator[Image.Image]:
     """The picture, opened but not yet decoded; whatever goes wrong becomes a fault."""
+    if len(data) > MOST_BYTES:
+        most = MOST_BYTES // 1_000_000
+        raise refuse("picture", "photo.picture.heavy", "photo.picture.large-try", most_mb=most)
     kind = kind_of(data)
     with _sole(), _opener(kind)(data) as image:
-        _fits(image.size, kind)
+        _fits(image.size, kind, least_px)
         if kind != "heic" and getattr(image, "is_animated", False) and image.format != "MPO":
             raise refuse("picture", "photo.picture.moves", "photo.picture.moves-try")
         yield image
@@ -225,19 +230,19 @@ def _too_large() -> InputError:
     return refuse("picture", "photo.picture.large", "photo.picture.large-try", most_million=most)
 
 
-def _fits(size: tuple[int, int], kind: str) -> None:
+def _fits(size: tuple[int, int], kind: str, least_px: int) -> None:
     """Refuses what is too small to mark, or too large to hold."""
     wide, high = size
     if wide * high > (MOST_WEBP_PIXELS if kind == "webp" else MOST_PIXELS):
         raise _too_large()
-    if min(wide, high) < LEAST_SIDE_PX:
+    if min(wide, high) < least_px:
         raise refuse(
             "picture",
             "photo.picture.small",
             "photo.picture.small-try",
             width_px=wide,
             height_px=high,
-            least_px=LEAST_SIDE_PX,
+            least_px=least_px,
         )
 
 
@@ -258,7 +263,7 @@ def _png(data: bytes) -> Image.Image:
 def _webp(data: bytes) -> Image.Image:
     size = webp_size(data)
     if size is not None:  # the decoder takes its memory before the size can be asked for
-        _fits(size, "webp")
+        _fits(size, "webp", LEAST_PART_PX)
     return Image.open(io.BytesIO(data), formats=("WEBP",))
 
 
