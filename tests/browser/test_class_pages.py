@@ -11,7 +11,8 @@ import pytest
 
 pytestmark = pytest.mark.needs("chromium")
 ROOT = Path(__file__).parent.parent.parent
-SIZES = ((1280, "light"), (1280, "dark"), (390, "dark"), (320, "light"))
+SIZES = ((1280, "light"), (390, "dark"), (320, "light"))
+NARROWEST = 320
 RULES = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
 PARTS = (
     "when",
@@ -88,11 +89,13 @@ def test_every_part_of_a_class_can_be_read_by_everybody(
     for part in PARTS:
         tab.goto(f"{demo.address}/classes/{lesson.id}/{part}")
         tab.evaluate("document.querySelectorAll('details').forEach((each) => (each.open = true))")
+        sideways = tab.evaluate("document.documentElement.scrollWidth > innerWidth")
+        assert not sideways, f"{part} is wider than the window"
+        if wide == NARROWEST:  # the same page and colours as wider ones: only whether it fits
+            continue
         tab.evaluate(axe)
         asked = {"runOnly": RULES, "rules": {"target-size": {"enabled": True}}}
         answer = tab.evaluate("(asked) => axe.run(document, asked)", asked)
         found[part] = [each["id"] for each in answer["violations"]]
-        sideways = tab.evaluate("document.documentElement.scrollWidth > innerWidth")
-        assert not sideways, f"{part} is wider than the window"
     context.close()
     assert not any(found.values()), found
