@@ -117,6 +117,7 @@ class Answer {
 
   async stand(told) {
     $("space").hidden = !told.wire;
+    $("space-plan").hidden = !told.dashed.length;
     if (!told.wire) return;
     try {
       if (!this.stage) {
