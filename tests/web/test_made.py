@@ -113,6 +113,27 @@ def test_an_oval_rim_is_refused_with_what_to_do(client: TestClient, shelf: Shelf
     assert "oval vessel cannot be measured yet" in text(answer.text)
 
 
+@pytest.mark.parametrize(
+    ("told", "field"),
+    [
+        ({"plan": "person-1-0"}, "plan"),
+        ({"plan": "person-9-9"}, "plan"),
+        ({"plan": "piece-999999"}, "plan"),
+        ({"plan": "bowl"}, "plan"),
+        ({"plan": "person-" + "9" * 40 + "-1"}, "plan"),
+        ({"vessel": "cupboard-none"}, "vessel"),
+        ({"vessel": "cupboard-99"}, "vessel"),
+        ({"vessel": "plan"}, "vessel"),
+    ],
+)
+def test_what_is_not_there_is_asked_for_again(
+    client: TestClient, told: dict[str, str], field: str
+) -> None:
+    answer = client.post("/made/new", data={**DISH, **told})
+    assert answer.status_code == 422
+    assert 'role="alert"' in answer.text
+
+
 # Pictures
 
 
@@ -457,7 +478,7 @@ def test_her_sample_goes_to_the_table_and_into_every_bowl(
     answer = client.post(f"/made/{looked_at}/piece", data=told, follow_redirects=False)
     assert answer.status_code == 303
     address = answer.headers["location"]
-    assert client.get(address).status_code == 200
+    assert f'href="/made/{looked_at}"' in client.get(address).text
     bowls = client.get(f"{address}/bowls?of={lesson.id}").text
     people = [person for person in lesson.content["person"] if person.get("vessel")]
     assert bowls.count('<div class="drawing">') >= len(people) - 1
@@ -504,3 +525,40 @@ def test_it_goes_to_another_machine_with_its_marks(shelf: Shelf, looked_at: int)
     (found,) = shelf.all("made")
     assert found.content == kept.content
     assert found.id != kept.id
+
+
+@pytest.mark.parametrize(
+    "wrong",
+    [
+        {"views": [{}]},
+        {"views": 7},
+        {"vessel": {"shape": "oval"}},
+        {"bowl": {}},
+        {"name": 7},
+        {"plan": {"from": 1, "name": "x"}},
+        {"stems": []},
+        {"picture": 7},
+        {"remarks": ["no.such.words"]},
+        {"cropped": [1, 2]},
+        {"width": "x"},
+        {"card": [{"id": 1}]},
+        {"rim": [[float("1e300"), 0]]},
+    ],
+)
+def test_what_another_machine_sends_is_looked_at_first(
+    shelf: Shelf, looked_at: int, wrong: dict[str, Any]
+) -> None:
+    from nejime.basis.errors import InputError
+    from nejime.desk.carry import bring_in, everything
+
+    told = json.loads(everything(shelf))
+    (thing,) = (each for each in told["things"] if each["kind"] == "made")
+    (key,) = wrong
+    (
+        thing["content"]
+        if key in thing["content"] or key == "plan"
+        else thing["content"]["views"][0]
+    )[key] = wrong[key]
+    with pytest.raises(InputError):
+        bring_in(shelf, json.dumps(told).encode())
+    assert len(shelf.all("made")) == 1

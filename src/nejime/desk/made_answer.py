@@ -17,7 +17,7 @@ import numpy as np
 from nejime.basis.errors import InputError
 from nejime.basis.sayings import Saying, Words
 from nejime.desk.made_begin import Plan, plan_of
-from nejime.desk.made_marks import one, ready_views, request_of
+from nejime.desk.made_marks import no_picture, one, ready_views, request_of
 from nejime.desk.settings import words_for
 from nejime.desk.shelf import Kept, Shelf
 from nejime.forms.rules import MAIN
@@ -48,11 +48,7 @@ def _measured(request: str) -> Measured:
     from nejime.reading.measuring import read_request
     from nejime.records.writing import content_of
 
-    return measure(read_request(content_of(request), _no_picture))
-
-
-def _no_picture(name: str) -> Any:
-    raise AssertionError("a kept request names no picture")
+    return measure(read_request(content_of(request), no_picture))
 
 
 def answer(shelf: Shelf, number: int, today: dt.date) -> Json:

@@ -11,7 +11,7 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from nejime.basis.errors import refuse
-from nejime.basis.sayings import Saying, Words
+from nejime.basis.sayings import Saying, Words, texts
 from nejime.desk import made_pictures
 from nejime.desk.arrange import vessel_saying
 from nejime.desk.door import unit_of
@@ -23,12 +23,14 @@ from nejime.desk.shelf import Conflict, Kept, Missing, Shelf
 from nejime.forms.rules import MAIN
 from nejime.forms.stems import stem_name
 from nejime.papers.wording import one_unit, plant_name, sentence
-from nejime.reading.marks import CORNERS, MOST_VIEWS, facts_of, marks_of
+from nejime.reading.marks import CORNERS, MOST_VIEWS, facts_of, marks_of, number
+from nejime.reading.measuring import LEAST_PX, MOST_PX, read_request
 from nejime.reading.typed import vessel_of
 
 RIM_POINTS = 8
 """So many right round the rim are asked for."""
 LEAST_RIM = 6  # fewer do not say where the rim is
+NAME_LETTERS = 200
 Json = dict[str, Any]
 
 
@@ -194,15 +196,43 @@ def forth(shelf: Shelf, pictures: Pictures, number: int, today: dt.date) -> Json
 def check(content: Mapping[str, Any]) -> None:
     """Refuses what is none. Raises `InputError`, `KeyError`, `TypeError`, `ValueError`."""
     vessel_of(content["bowl"])
-    if content["vessel"]["shape"] not in ("round", "rectangle"):
-        raise ValueError(content["vessel"]["shape"])
-    if len(content["views"]) > MOST_VIEWS:
-        raise ValueError("views")
+    shape = content["vessel"]["shape"]
+    if shape not in ("round", "rectangle") or len(content["views"]) > MOST_VIEWS:
+        raise ValueError(shape)
     for view in content["views"]:
-        if not 0 < view["width"] < 100_000 or not 0 < view["height"] < 100_000:
-            raise ValueError("size")
-        marks_of(dict(view), view, content["vessel"]["shape"])
+        _check_view(view, shape)
     facts_of(content["stems"], "cm")
+    for told in (content["name"], *(content.get("plan") or {}).values()):
+        _check_text(told, NAME_LETTERS)
+    if ready_views(content):
+        read_request(request_of(content, None), no_picture)
+
+
+def _check_view(view: Mapping[str, Any], shape: str) -> None:
+    for side in ("width", "height"):
+        number(view[side], LEAST_PX, MOST_PX)
+    marks_of(dict(view), view, shape)
+    _check_text(view.get("picture", ""), NAME_LETTERS)
+    if "cropped" in view:
+        left, top, across, down = view["cropped"]
+        for each in (left, top, across, down):
+            number(each, 0, MOST_PX)
+    for key in view.get("remarks", ()):
+        if key not in texts():
+            raise ValueError(key)
+    for marker in view.get("card", ()):
+        for x, y in marker["corners"]:
+            number(x, -MOST_PX, MOST_PX), number(y, -MOST_PX, MOST_PX)
+
+
+def _check_text(told: object, letters: int) -> None:
+    if not isinstance(told, str) or len(told) > letters:
+        raise ValueError(told)
+
+
+def no_picture(name: str) -> Any:
+    """A kept request names no picture."""
+    raise refuse("picture", "made.picture-gone", "made.picture-gone-try")
 
 
 # What is asked of the measuring

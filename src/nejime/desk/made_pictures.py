@@ -41,9 +41,9 @@ class Pictures:
         self._held: OrderedDict[str, Working] = OrderedDict()
         self._lock = threading.Lock()
 
-    def hold(self, working: Working) -> str:
-        """Hold a picture; its name."""
-        name = secrets.token_hex(TOKEN_BYTES)
+    def hold(self, working: Working, name: str = "") -> str:
+        """Hold a picture, under a name of its own unless it has one; its name."""
+        name = name or secrets.token_hex(TOKEN_BYTES)
         with self._lock:
             self._held[name] = working
             while len(self._held) > self._most:
@@ -66,7 +66,10 @@ class Pictures:
 
 def found(shelf: Shelf, pictures: Pictures, name: str) -> Working | None:
     """A picture that is held or kept; None where it is neither."""
-    return pictures.get(name) or kept(shelf, name)
+    working = pictures.get(name)
+    if working is None and (working := kept(shelf, name)) is not None:
+        pictures.hold(working, name)  # it is asked for with every mark
+    return working
 
 
 def kept(shelf: Shelf, name: str) -> Working | None:
