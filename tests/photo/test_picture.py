@@ -16,6 +16,7 @@ from photo.hostile import (
     TURNED,
     doubtful,
     files,
+    heic_of,
     moving,
     pattern,
     png_chunk,
@@ -27,6 +28,7 @@ from PIL import Image, ImageCms, PngImagePlugin
 
 from nejime.basis.errors import InputError
 from nejime.basis.sayings import Words
+from nejime.photo import apart
 from nejime.photo.containers import webp_size
 from nejime.photo.picture import (
     LEAST_WORK_PX,
@@ -35,6 +37,7 @@ from nejime.photo.picture import (
     cropped,
     opened,
     prepared,
+    seen_here,
     turned,
 )
 
@@ -120,6 +123,37 @@ def test_the_refused_need_no_more_memory_than_a_picture_may() -> None:
         [sys.executable, "-c", told], capture_output=True, text=True, check=True, env=where
     )
     assert int(done.stdout) * 1024 < 500e6
+
+
+def test_a_heic_that_makes_its_decoder_fall_over_is_refused_like_any_other() -> None:
+    """A letter that is none, in the name of a note's kind: the decoder's process ends."""
+    place = TURNED.index(b"mime") + 1
+    with pytest.raises(InputError) as refused:
+        prepared(TURNED[:place] + b"\xff" + TURNED[place + 1 :])
+    assert refused.value.faults[0].says.key == "photo.picture.damaged"
+
+
+def test_a_picture_that_takes_too_long_is_given_up(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(apart, "MOST_S", 0.01)
+    with pytest.raises(InputError) as refused:
+        prepared(HEIC)
+    assert refused.value.faults[0].says.key == "photo.picture.damaged"
+
+
+def test_what_is_said_of_a_heic_is_the_same_from_another_process() -> None:
+    here, there = seen_here(HEIC, 16)[0], opened(HEIC)
+    assert (there.grey == here.grey).all()
+    assert (there.width_px, there.height_px) == (here.width_px, here.height_px)
+    assert there.focal_35mm == here.focal_35mm == 26.0
+    assert there.remarks == here.remarks
+    for data, key in ((heic_of(60000, 60000), "large"), (heic_of(40, 40), "small")):
+        with pytest.raises(InputError) as refused:
+            prepared(data)
+        (fault,) = refused.value.faults
+        assert fault.says.key == f"photo.picture.{key}"
+        assert Words().say(fault.says)
+        assert fault.try_instead is not None
+        assert Words().say(fault.try_instead)
 
 
 # What is opened

@@ -3,7 +3,8 @@
 Model: one picture is opened at a time, so that several at once need no more memory than one. What
 is handed on is built anew from bare pixels: place, time, names, comments, thumbnails and colour
 profile stay behind, the profile after its colours were taken over. What the camera wrote is read
-for two things only, the orientation and the focal length.
+for two things only, the orientation and the focal length. A HEIC is decoded by a process of its
+own, as a damaged one can end its decoder.
 
 Trust: the focal length is its 35 mm equivalent, between 13 and 130 mm; other numbers are known to
 be mistakes of programs. It holds for a whole frame of the usual shapes, 4 : 3 and 3 : 2; of a
@@ -35,6 +36,7 @@ from PIL import Image, ImageCms
 
 from nejime.basis.errors import InputError, refuse
 from nejime.basis.sayings import Saying
+from nejime.photo.apart import looked_at
 from nejime.photo.containers import MOST_SCANS, SCAN, kind_of, webp_size
 
 Grey = npt.NDArray[np.uint8]
@@ -146,15 +148,13 @@ def rescaled(
 
 def opened(data: bytes) -> Opened:
     """The picture as it is measured, or a part of one. Raises `InputError` at `picture`."""
-    with _opening(data, LEAST_PART_PX) as image:
-        return _measured(image)[0]
+    return _seen(data, LEAST_PART_PX)[0]
 
 
 def prepared(data: bytes) -> Prepared:
     """The picture to mark, and as it is measured. Raises `InputError` at `picture`."""
-    with _opening(data, LEAST_SIDE_PX) as image:
-        known, upright = _measured(image)
-        return Prepared(_clean_jpeg(upright), upright.width, upright.height, known)
+    known, upright = _seen(data, LEAST_SIDE_PX)
+    return Prepared(_clean_jpeg(upright), upright.width, upright.height, known)
 
 
 def cropped(jpeg: bytes, box: Box) -> bytes:
@@ -188,18 +188,32 @@ def within(width_px: float, height_px: float, most_px: int) -> tuple[int, int]:
 # What opens
 
 
-@contextmanager
-def _opening(data: bytes, least_px: int) -> Iterator[Image.Image]:
-    """The picture, opened but not yet decoded; whatever goes wrong becomes a fault."""
+def _seen(data: bytes, least_px: int) -> tuple[Opened, Image.Image]:
+    """The picture as it is measured, and the same in colour; a HEIC by another process."""
     if len(data) > MOST_BYTES:
         most = MOST_BYTES // 1_000_000
         raise refuse("picture", "photo.picture.heavy", "photo.picture.large-try", most_mb=most)
+    if kind_of(data) != "heic":
+        return seen_here(data, least_px)
+    with _sole():
+        said, pixels = looked_at(data, least_px)
+        upright = Image.frombytes("RGB", tuple(said["small"]), pixels)
+        remarks = tuple(Saying(key, **quantities) for key, quantities in said["remarks"])
+        wide, high = said["size"]
+        return Opened(wide, high, said["focal_35mm"], _grey(upright), remarks), upright
+
+
+def seen_here(data: bytes, least_px: int) -> tuple[Opened, Image.Image]:
+    """The picture as it is measured, and the same in colour, decoded by this process.
+
+    Raises `InputError` at `picture`, whatever goes wrong.
+    """
     kind = kind_of(data)
     with _sole(), _opener(kind)(data) as image:
         _fits(image.size, kind, least_px)
         if kind != "heic" and getattr(image, "is_animated", False) and image.format != "MPO":
             raise refuse("picture", "photo.picture.moves", "photo.picture.moves-try")
-        yield image
+        return _measured(image)
 
 
 @contextmanager
@@ -283,8 +297,11 @@ def _measured(image: Image.Image) -> tuple[Opened, Image.Image]:
         small = small.transpose(turn)
         size = size[::-1] if turn in _ON_ITS_SIDE else size
     focal, remarks = _focal(image, size)
-    grey = np.asarray(small.convert("L"), dtype=np.uint8)
-    return Opened(size[0], size[1], focal, grey, remarks), small
+    return Opened(size[0], size[1], focal, _grey(small), remarks), small
+
+
+def _grey(colour: Image.Image) -> Grey:
+    return np.asarray(colour.convert("L"), dtype=np.uint8)
 
 
 _ON_ITS_SIDE = {UPRIGHT[each] for each in (5, 6, 7, 8)}
