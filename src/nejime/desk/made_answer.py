@@ -51,6 +51,16 @@ def _measured(request: str) -> Measured:
     return measure(read_request(content_of(request), no_picture))
 
 
+def get_ready() -> None:
+    """Loads what measuring needs, so that the first answer is as quick as the others."""
+    import nejime.desk.made_outline
+    import nejime.desk.made_piece
+    import nejime.desk.made_says
+    import nejime.drawings.wire
+    import nejime.photo.markers
+    import nejime.photo.measuring  # noqa: F401
+
+
 def answer(shelf: Shelf, number: int, today: dt.date) -> Json:
     """All that is said and drawn of a piece. Raises `Missing`, `InputError`."""
     from nejime.desk.made_outline import about_outlines, described

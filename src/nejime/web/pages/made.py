@@ -6,6 +6,7 @@ import json
 from datetime import date
 from typing import Any
 
+from starlette.background import BackgroundTask
 from starlette.concurrency import run_in_threadpool
 from starlette.requests import Request
 from starlette.responses import JSONResponse, Response
@@ -57,7 +58,9 @@ def _ask(request: Request, fields: dict[str, str], trouble: InputError | None = 
 
 def page(request: Request) -> Response:
     """One piece: its pictures, its marks, what comes of them."""
-    return show(request, "made.html", state=made_marks.state(*_about(request), _day(request)))
+    shown = show(request, "made.html", state=made_marks.state(*_about(request), _day(request)))
+    shown.background = BackgroundTask(made_answer.get_ready)
+    return shown
 
 
 def state(request: Request) -> Response:
