@@ -413,6 +413,29 @@ def test_two_pictures_give_every_stem_with_its_interval(
     assert answer["wire"]["stems"]
 
 
+@pytest.mark.source("hand", "the scene's own holder: its middle at x -5, y -1 and about 2 cm high")
+def test_where_feet_are_hidden_the_pins_are_touched(client: TestClient, shelf: Shelf) -> None:
+    from nejime.desk.made_answer import measured_of
+
+    number = begun(client)
+    views = [marks(0), marks(1)]
+    for view in (0, 1):
+        choose(client, number, view)
+        for stem in views[view]["stems"]:
+            del stem["base"]
+    feet = np.array(CASE["views"][0]["base_px"]).mean(axis=0).round(1).tolist()
+    halves = []
+    for pins in (None, feet):
+        views[0]["pins"] = pins
+        keep(client, number, views)
+        found, _ = measured_of(shelf, shelf.get(number), TODAY)
+        line = found.stem("first").line
+        assert line is not None
+        halves.append(line.tilt_deg.half)
+        assert line.tilt_deg.low <= CASE["stems"][0]["tilt_deg"] <= line.tilt_deg.high
+    assert halves[1] < halves[0] / 2
+
+
 @pytest.mark.source("hand", "a measured line ends where its end was marked, within a few pixels")
 def test_measured_lines_lie_over_the_marks(client: TestClient, looked_at: int) -> None:
     answer = client.get(f"/made/{looked_at}/answer").json()

@@ -25,16 +25,34 @@ from nejime.forms.stems import stem_name
 from nejime.papers.wording import direction
 from nejime.photo.answer import Line, Measured, MeasuredStem
 from nejime.photo.camera import Camera
+from nejime.photo.level import on_level
 from nejime.records.writing import canonical
 
 Json = dict[str, Any]
 MOST_REMEMBERED = 8
+PINS_HEIGHT_CM, PINS_OF_RIM = 2.3, 0.7  # [own] a floor with a usual holder, in a low dish less
 
 
 def measured_of(shelf: Shelf, kept: Kept, today: dt.date) -> tuple[Measured, Plan | None]:
     """A kept one, measured. Raises `InputError`."""
     plan = plan_of(shelf, kept.content, today)
-    return measured(request_of(kept.content, plan)), plan
+    request = request_of(kept.content, plan)
+    place = _pins(kept.content, request)
+    return measured({**request, "holder": {**request["holder"], **place}}), plan
+
+
+def _pins(content: Mapping[str, Any], request: Mapping[str, Any]) -> Json:
+    """Where the pin holder lies, where its pins were touched in the first picture."""
+    marked = content["views"][0].get("pins")
+    if marked is None or 0 not in ready_views(content):
+        return {}
+    rim_cm = content["vessel"]["height_cm"]
+    height = request["holder"].get("height_cm", min(PINS_HEIGHT_CM, PINS_OF_RIM * rim_cm))
+    place = on_level(measured(request).cameras[0], (marked[0], marked[1]), height)
+    half = content["vessel"].get("rim_diameter_cm", content["vessel"].get("rim_width_cm", 0)) / 2
+    if place is None or max(map(abs, place)) > half:
+        return {}
+    return {"x_cm": round(place[0], 2), "y_cm": round(place[1], 2)}
 
 
 def measured(request: Mapping[str, Any]) -> Measured:

@@ -92,6 +92,7 @@ def _view(
         "height": view["height"],
         "rim": rim,
         "stems": view["stems"],
+        "pins": view.get("pins"),
         "picture": f"/made/{number}/picture/{at}?as={name}" if working else "",
         "box": list(working.box) if working else [0, 0, view["width"], view["height"]],
         "kept": made_pictures.is_kept(shelf, name) if name else False,

@@ -47,7 +47,7 @@ def choose(
         working = _cut(working, tuple(before["cropped"]))
     card, mirrored = _card(made)
     rim = "corners" if kept.content["vessel"]["shape"] == "rectangle" else "rim"
-    marks = {key: before[key] for key in (rim, "stems", "cropped") if key in before}
+    marks = {key: before[key] for key in (rim, "stems", "pins", "cropped") if key in before}
     view: Json = {
         "width": made.width_px,
         "height": made.height_px,
@@ -141,6 +141,8 @@ def turn(shelf: Shelf, pictures: Pictures, about: int, at: int, today: dt.date) 
         {key: _turned(value, high) if key in PARTS else value for key, value in stem.items()}
         for stem in view["stems"]
     ]
+    if view.get("pins"):
+        new["pins"] = _turned(view["pins"], high)
     new["card"] = [
         {**marker, "corners": [_turned(each, high) for each in marker["corners"]]}
         for marker in view.get("card", ())

@@ -11,8 +11,9 @@ export function askPicture(place, { part, number, rectangle, stem, first }) {
   if (first?.picture && first.rim[number]) return sameCorner(place, first, number);
   place.setAttribute("viewBox", "0 0 64 48");
   const parts = rectangle ? box(part, number) : dish(part, number);
+  if (part === "pins") parts.push(here(...FOOT));
   ENDS.forEach((end, n) => {
-    const one = part !== "rim" && n === Math.max(0, stem) % ENDS.length && part !== "done";
+    const one = part !== "rim" && part !== "pins" && n === Math.max(0, stem) % ENDS.length && part !== "done";
     parts.push(made("line", { x1: FOOT[0], y1: FOOT[1], x2: end[0], y2: end[1], class: one || part === "done" ? "" : "faint" }));
     if (!one) return;
     const share = { tip: 1, base: 0, mid: 0.5 }[part];
