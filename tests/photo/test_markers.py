@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+from collections.abc import Callable
 from functools import cache
 
 import cv2
@@ -97,6 +98,28 @@ def test_all_four_are_found_in_the_scene_to_half_a_pixel(number: int) -> None:
     assert np.sqrt(np.mean(np.sum(gaps**2, axis=-1))) < 0.5
     assert np.abs(gaps.mean(axis=(0, 1))).max() < 0.1
     assert np.linalg.norm(gaps, axis=-1).max() < 1.0
+
+
+def sharpened(grey: np.ndarray) -> np.ndarray:
+    return np.clip(2.5 * grey - 1.5 * cv2.GaussianBlur(grey, (0, 0), 1.2), 0, 255)
+
+
+def in_more_contrast(grey: np.ndarray) -> np.ndarray:
+    return 127.5 - 127.5 * np.cos(np.pi * grey / 255.0)
+
+
+@pytest.mark.source("own", "rendered scene c04: card_px of both pictures")
+@pytest.mark.parametrize("as_telephones_do", [sharpened, in_more_contrast])
+@pytest.mark.parametrize("number", [0, 1])
+def test_corners_stay_where_they_are_in_a_picture_made_prettier(
+    number: int, as_telephones_do: Callable[[np.ndarray], np.ndarray]
+) -> None:
+    view = truth(SCENE)["views"][number]
+    picture = as_telephones_do(view_of(view["file"]).astype(np.float32))
+    found = find_card(np.rint(picture).astype(np.uint8)).markers
+    gaps = np.array([np.array(each.corners) - view["card_px"][str(each.id)] for each in found])
+    assert len(found) == 4
+    assert np.sqrt(np.mean(np.sum(gaps**2, axis=-1))) < 0.5
 
 
 @pytest.mark.source("own", "the camera that drew the picture")

@@ -31,7 +31,7 @@ from typing import Any
 
 import numpy as np
 import numpy.typing as npt
-from pi_heif import HeifImageFile
+from pi_heif import HeifImageFile, open_heif
 from PIL import Image, ImageCms
 
 from nejime.basis.errors import InputError, refuse
@@ -309,15 +309,30 @@ _ON_ITS_SIDE = {UPRIGHT[each] for each in (5, 6, 7, 8)}
 
 def _decoded(image: Image.Image) -> tuple[Image.Image, tuple[int, int]]:
     """The picture as it is stored, small and in the screen's colours, and its full size."""
+    if image.format == "HEIF":
+        return _decoded_heic(image)
     full = image.size
     image.draft(None, within(*full, LEAST_WORK_PX))
     image.load()
-    if image.format not in ("JPEG", "MPO"):
-        full = image.size  # of a HEIC known for certain when it is decoded
     halved = max(1, round(max(full[0] / image.width, full[1] / image.height)))
     used = (full[0] / halved, full[1] / halved)
     size = within(*used, MOST_WORK_PX)
     return _coloured(_smaller(_plain(image), used, size), image), full
+
+
+def _decoded_heic(image: Any) -> tuple[Image.Image, tuple[int, int]]:
+    """The same of a HEIC, whose pixels are large enough not to be held twice.
+
+    Its size is known for certain when it is decoded.
+    """
+    held = open_heif(image.fp, convert_hdr_to_8bit=True)
+    primary = held[held.primary_index]
+    pixels = np.asarray(primary)[:, : primary.size[0]]
+    full = (int(pixels.shape[1]), int(pixels.shape[0]))
+    size = within(*full, MOST_WORK_PX)
+    step = max(1, min(full[0] // size[0], full[1] // size[1]))
+    whole = _reduced(lambda top, low: Image.fromarray(pixels[top:low]), full, step)
+    return _coloured(_smaller(whole, (full[0] / step, full[1] / step), size), image), full
 
 
 def _plain(image: Image.Image) -> Image.Image:
@@ -343,16 +358,29 @@ def _smaller(image: Image.Image, used: tuple[float, float], size: tuple[int, int
     """The used part of a picture at another size; a much larger one strip by strip."""
     step = int(min(used[0] / size[0], used[1] / size[1]))
     if step >= 2:
-        rows = STRIP_ROWS * step
-        whole = Image.new(image.mode, (-(-image.width // step), -(-image.height // step)))
-        for top in range(0, image.height, rows):
-            strip = image.crop((0, top, image.width, min(top + rows, image.height)))
-            whole.paste(strip.reduce(step), (0, top // step))
-        image, used = whole, (used[0] / step, used[1] / step)
+        stored = image
+        image = _reduced(
+            lambda top, low: stored.crop((0, top, stored.width, low)), stored.size, step
+        )
+        used = (used[0] / step, used[1] / step)
     if image.size == size:
         return image
     box = (0.0, 0.0, min(used[0], image.width), min(used[1], image.height))
     return image.resize(size, Image.Resampling.BOX if step >= 2 else Image.Resampling.LANCZOS, box)
+
+
+def _reduced(
+    part: Callable[[int, int], Image.Image], size: tuple[int, int], step: int
+) -> Image.Image:
+    """A picture made smaller by a whole number, strip by strip; `part` gives rows of it."""
+    wide, high = size
+    rows = STRIP_ROWS * step
+    tops = range(0, high, rows)
+    strips = [part(top, min(top + rows, high)).reduce(step) for top in tops]
+    whole = Image.new(strips[0].mode, (-(-wide // step), -(-high // step)))
+    for number, strip in enumerate(strips):
+        whole.paste(strip, (0, number * STRIP_ROWS))
+    return whole
 
 
 def _coloured(small: Image.Image, image: Image.Image) -> Image.Image:
