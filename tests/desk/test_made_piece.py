@@ -152,7 +152,7 @@ def test_a_sample_photographed_twice_stands_in_every_bowl_of_the_class(shelf: Sh
         assert low <= value <= high
     piece_now = on_table(piece.content).piece
     assert turned_since(link.content["piece"], piece_now) == ()
-    shown = as_measured(shelf, piece, CM)
+    shown = as_measured(shelf, piece.id, CM)
     assert shown is not None
     assert shown.moved == ()
     assert all("±" in each.lean and "±" in each.length for each in shown.stems)

@@ -141,8 +141,9 @@ class AsMeasured:
     moved: tuple[str, ...]
 
 
-def as_measured(shelf: Shelf, piece: Kept, words: Words) -> AsMeasured | None:
-    """What a piece was measured from, if it was. Raises `InputError`."""
+def as_measured(shelf: Shelf, piece_id: int, words: Words) -> AsMeasured | None:
+    """What a piece was measured from, if it was. Raises `Missing`, `InputError`."""
+    piece = shelf.get(piece_id)
     kept = measured_of_piece(shelf, piece)
     if kept is None:
         return None

@@ -11,9 +11,10 @@ from starlette.responses import JSONResponse, Response
 from starlette.routing import Route
 
 from nejime.basis.errors import InputError
-from nejime.desk import made_to_table, pieces, too_short
+from nejime.desk import pieces, too_short
 from nejime.desk import suggest as suggesting
 from nejime.desk.growing import look
+from nejime.desk.made_to_table import as_measured
 from nejime.desk.print_piece import drawings_of, handout_of
 from nejime.web.answering import beside, shelf_of, show, to, typed, words_of
 from nejime.web.paper import paper
@@ -78,9 +79,7 @@ def table(request: Request) -> Response:
         state=state,
         every=pieces.all_plants(),
         snapshots=pieces.side_by_side(shelf_of(request), piece_id, words),
-        photographed=made_to_table.measured_of_piece(
-            shelf_of(request), shelf_of(request).get(piece_id)
-        ),
+        measured=as_measured(shelf_of(request), piece_id, words),
     )
 
 

@@ -220,7 +220,7 @@ function take(told, newer = false) {
   const mine = now;
   version = told.version;
   now = newer ? { ...told, views: told.views.map((one, n) => ({ ...one, rim: mine.views[n].rim, stems: mine.views[n].stems, pins: mine.views[n].pins })), stems: mine.stems } : told;
-  at = Math.min(at, 1);
+  at = Math.min(at, now.views.length, 1);
   $("trouble").hidden = true;
   show();
 }
