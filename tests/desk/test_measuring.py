@@ -188,7 +188,7 @@ def requests(draw: st.DrawFn) -> dict[str, Any]:
     return {"vessel": vessel, "views": views}
 
 
-@settings(max_examples=12)
+@settings(max_examples=6)
 @given(requests())
 def test_whatever_is_marked_is_measured_or_refused(tree: dict[str, Any]) -> None:
     words = Words()
