@@ -22,7 +22,7 @@ MOST_ROUNDS = 60  # [own] calls of the slopes; a fit takes about ten
 KNOWN_AS = 10.0  # [own] marks' worth of knowing how well people mark
 FEET_KNOWN_AS = 2.0  # [own] the same for feet, which leaves often hide
 FEET_ROUNDS = 3  # [own] of weighing them anew; it settles
-WIDER = 1.08  # [own] the linearised problem is a little too sure: it held 93 to 95 in a hundred
+WIDER = 1.08  # [own] of two views the linearised problem is too sure: it held 93 to 95 of 100
 UNSURE_FEET = 1.5  # [own] feet that fit this much worse than thought are trusted less
 
 
@@ -53,7 +53,7 @@ class Fit:
         normal = chance.standard_normal((count, len(free))) @ root.T
         wide = np.sqrt(self.freedom / chance.chisquare(self.freedom, (count, 1)))
         trials = np.repeat(self.unknown[None, :], count, axis=0)
-        trials[:, free] += WIDER * normal * wide
+        trials[:, free] += normal * wide * (WIDER if len(self.problem.views) > 1 else 1.0)
         return self.problem.unfold(trials)
 
 

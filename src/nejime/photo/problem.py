@@ -2,9 +2,9 @@
 
 Unknowns
     of each view: a turn of its camera (3), where the camera would stand if its focal length were as
-    told (3, cm), the logarithm of its focal length over that; of all: radial distortion, the logarithm of the rim's size over the
-    one told, the rim's height; of the card on the table: its middle (2) and its turn; of each stem
-    that two views show: foot (3) and end (3).
+    told (3, cm), the logarithm of its focal length over that; of all: radial distortion, the
+    logarithm of the rim's size over the one told, the rim's height; of the card on the table: its
+    middle (2) and its turn; of each stem that two views show: foot (3) and end (3).
 Residuals, each over its spread
     rim marks: distance from the rim's picture (a circle: Sampson's; a rectangle: at its corners);
     the card's corners; stems' ends and feet; what is known beforehand of focal length, distortion,
