@@ -291,14 +291,14 @@ def _edge(found: Sheet, table: ViewTable, at: Path, shape: str) -> tuple[Pixel, 
         found.wrong((*at, key), f"reading.measuring.no-{key}")
     if points is None:
         return ()
-    told = {"number": len(points), "fewest": FEWEST_RIM_POINTS, "most": MOST_RIM_POINTS}
+    told = {"count": len(points), "fewest": FEWEST_RIM_POINTS, "most": MOST_RIM_POINTS}
     apart = _apart(points)
     if key == "corners" and (len(points) != CORNERS or len(apart) != CORNERS):
-        found.wrong((*at, key), "reading.measuring.four-corners", number=len(apart))
+        found.wrong((*at, key), "reading.measuring.four-corners", count=len(apart))
     elif key == "corners" and _crossing(points):
         found.wrong((*at, key), "reading.measuring.corners-cross")
     elif len(apart) < FEWEST_RIM_POINTS and key == "rim":
-        found.wrong((*at, key), "reading.measuring.few-points", **told | {"number": len(apart)})
+        found.wrong((*at, key), "reading.measuring.few-points", **told | {"count": len(apart)})
     elif len(points) > MOST_RIM_POINTS:
         found.wrong((*at, key), "reading.measuring.many-points", **told)
     elif _flatness(points) < THINNEST:
