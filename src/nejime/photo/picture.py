@@ -6,11 +6,6 @@ profile stay behind, the profile after its colours were taken over. What the cam
 for two things only, the orientation and the focal length. A HEIC is decoded by a process of its
 own, as a damaged one can end its decoder.
 
-Trust: the focal length is its 35 mm equivalent, between 13 and 130 mm; other numbers are known to
-be mistakes of programs. It holds for a whole frame of the usual shapes, 4 : 3 and 3 : 2; of a
-picture that was cut, or zoomed by cutting in the camera, it is not known for what frame the number
-was written (from memory: makers differ), so that it counts as unknown.
-
 Orientation: of a JPEG, PNG or WebP the camera's note decides; a HEIC is turned by its container
 while it is decoded, and its note is not looked at again.
 
@@ -38,6 +33,7 @@ from nejime.basis.errors import InputError, refuse
 from nejime.basis.sayings import Saying
 from nejime.photo.apart import looked_at
 from nejime.photo.containers import MOST_SCANS, SCAN, kind_of, webp_size
+from nejime.photo.focal import trusted
 
 Grey = npt.NDArray[np.uint8]
 Box = tuple[float, float, float, float]
@@ -49,10 +45,6 @@ LEAST_SIDE_PX = 300  # [own] a rim of 100 pixels cannot be marked to a hundredth
 LEAST_PART_PX = 16  # [own] of a part that was cut out before
 MOST_WORK_PX = 2048  # [own] longer side of the picture that is marked and looked through
 LEAST_WORK_PX = 1600  # [own] a decoder may halve a picture while it is larger than this
-LEAST_FOCAL_MM, MOST_FOCAL_MM = 13.0, 130.0  # [own] from the widest to the longest on telephones
-FRAMES = (4.0 / 3.0, 3.0 / 2.0)  # [practice] whole frames of telephones and of cameras
-FRAME_SLACK = 0.02  # [own] sizes are rounded to blocks of pixels
-ZOOMED = 1.05  # [own] less is within what the measuring allows the focal length
 QUALITY = 88  # [own] edges stay within a fraction of a pixel
 STRIP_ROWS = 256  # [own] rows of a large picture that are made smaller at once
 
@@ -296,7 +288,9 @@ def _measured(image: Image.Image) -> tuple[Opened, Image.Image]:
     if turn is not None:
         small = small.transpose(turn)
         size = size[::-1] if turn in _ON_ITS_SIDE else size
-    focal, remarks = _focal(image, size)
+    noted = [_noted(image, EXIF_IFD, tag) for tag in (NOTED_WIDTH, NOTED_HEIGHT)]
+    told = _noted(image, EXIF_IFD, FOCAL_35MM)
+    focal, remarks = trusted(told, _noted(image, EXIF_IFD, DIGITAL_ZOOM), noted, size)
     return Opened(size[0], size[1], focal, _grey(small), remarks), small
 
 
@@ -427,30 +421,6 @@ def _orientation(image: Image.Image) -> int:
         return 1
     found = _noted(image, None, ORIENTATION)
     return int(found) if found is not None else 1
-
-
-def _focal(image: Image.Image, size: tuple[int, int]) -> tuple[float | None, tuple[Saying, ...]]:
-    """The focal length's 35 mm equivalent where it can be trusted; otherwise why it cannot."""
-    found = _noted(image, EXIF_IFD, FOCAL_35MM)
-    if not found:
-        return None, (Saying("photo.picture.focal-not-told"),)
-    if not LEAST_FOCAL_MM <= found <= MOST_FOCAL_MM:
-        return None, (Saying("photo.picture.focal-strange", focal_mm=found),)
-    if (_noted(image, EXIF_IFD, DIGITAL_ZOOM) or 1.0) > ZOOMED:
-        return None, (Saying("photo.picture.focal-zoomed"),)
-    if _cut(image, size):
-        return None, (Saying("photo.picture.focal-cut"),)
-    return found, ()
-
-
-def _cut(image: Image.Image, size: tuple[int, int]) -> bool:
-    """Whether the picture has another shape than a camera's frame, or than it had when taken."""
-    shape = max(size) / min(size)
-    noted = [_noted(image, EXIF_IFD, tag) for tag in (NOTED_WIDTH, NOTED_HEIGHT)]
-    sides = [side for side in noted if side and side >= 1.0]
-    taken = max(sides) / min(sides) if len(sides) == 2 else shape
-    usual = any(abs(shape / frame - 1.0) <= FRAME_SLACK for frame in FRAMES)
-    return not usual or abs(taken / shape - 1.0) > FRAME_SLACK
 
 
 def _noted(image: Image.Image, part: int | None, tag: int) -> float | None:
