@@ -8,10 +8,9 @@ from collections.abc import Iterator
 from dataclasses import replace
 from pathlib import Path
 
-import cv2
-import numpy as np
 import pytest
-from photo.made_up import camera, made_stem, measured, plan
+from photo.made_up import made_stem, measured, plan
+from photo.photographed import photographed
 
 from nejime.basis.angles import apart
 from nejime.basis.errors import InputError
@@ -21,6 +20,7 @@ from nejime.desk.demo import lay_out
 from nejime.desk.every_bowl import in_every_bowl, without_vessel
 from nejime.desk.made_piece import Chosen, as_design, made_piece, vessel_table
 from nejime.desk.made_to_table import (
+    as_measured,
     chosen_of,
     measured_of_piece,
     proposal,
@@ -28,15 +28,9 @@ from nejime.desk.made_to_table import (
     turned_since,
 )
 from nejime.desk.shelf import Shelf, open_shelf
-from nejime.forms.stems import Opens, Piece
-from nejime.photo.answer import Measured
-from nejime.photo.asked import Asked, Pins, Rim, StemMarks, View
-from nejime.photo.camera import Camera
-from nejime.photo.ghost import rim_line
-from nejime.photo.measuring import measure
+from nejime.forms.stems import Opens
+from nejime.photo.asked import Rim
 
-WALL_CM = 0.6  # of usual ceramic ware
-OUTER = Rim("round", 30.0 + 2 * WALL_CM, 30.0 + 2 * WALL_CM, 6.0)
 CONTENT = {"bowl": {"shape": "round", "width": 30, "height": 6}}
 CM = Words()
 PLANTS = {"first": "forsythia", "second": "forsythia", "third": "tulip"}
@@ -46,43 +40,6 @@ PLANTS = {"first": "forsythia", "second": "forsythia", "third": "tulip"}
 def shelf(tmp_path: Path) -> Iterator[Shelf]:
     with open_shelf(tmp_path) as opened:
         yield opened
-
-
-def marked(points: np.ndarray, seen: Camera, chance: np.random.Generator, px: float) -> list:
-    """Points in a picture by OpenCV's projection with distortion, and a hand that is not sure."""
-    rotation = np.array(seen.rotation)
-    turn, _ = cv2.Rodrigues(rotation)
-    inner = np.array(
-        [
-            [seen.focal_px, 0.0, (seen.width_px - 1) / 2],
-            [0.0, seen.focal_px, (seen.height_px - 1) / 2],
-            [0.0, 0.0, 1.0],
-        ]
-    )
-    bent = np.array([-0.01, 0.0, 0.0, 0.0, 0.0])
-    shift = -rotation @ np.array(seen.centre_cm)
-    found, _ = cv2.projectPoints(np.asarray(points, float), turn, shift, inner, bent)
-    spots = found.reshape(-1, 2) + px * chance.standard_normal((len(points), 2))
-    return [(float(x), float(y)) for x, y in spots]
-
-
-def photographed(piece: Piece, seed: int = 4, click_px: float = 1.2) -> Measured:
-    """The piece in two pictures of 1600 × 1200, marked by hand, and measured."""
-    chance = np.random.default_rng(seed)
-    views = []
-    for seen in (camera(), camera(bearing_deg=290.0, high_cm=60.0)):
-        rim = marked(rim_line(OUTER, 8), seen, chance, click_px)
-        feet = marked(np.array([s.start for s in piece.stems]), seen, chance, 2 * click_px)
-        ends = marked(np.array([s.end for s in piece.stems]), seen, chance, click_px)
-        stems = tuple(
-            StemMarks(stem.id, end, foot)
-            for stem, end, foot in zip(piece.stems, ends, feet, strict=True)
-        )
-        focal_35mm = seen.focal_px * math.hypot(36, 24) / math.hypot(1600, 1200)
-        views.append(View(1600, 1200, focal_35mm, tuple(rim), stems))
-    place = piece.place
-    pins = Pins(place.x_cm, place.y_cm, piece.stems[0].start.z_cm, 4.0)
-    return measure(Asked(OUTER, tuple(views), pins))
 
 
 @pytest.mark.source("bradski2000", "projectPoints with distortion makes the two pictures")
@@ -110,6 +67,14 @@ def test_what_stands_as_measured_is_not_told() -> None:
     after = on_table(made.tree).piece
     for stem in after.stems:
         assert tuple(stem.end) == pytest.approx(tuple(plan().stem(stem.id).end), abs=0.05)
+
+
+def test_a_pin_holder_lies_where_the_feet_stood() -> None:
+    found = measured(plan(), {"all": {"foot": (9.0, 5.0)}})
+    piece = on_table(made_piece(found, CONTENT, Chosen(PLANTS)).tree).piece
+    for stem in piece.stems[:2]:  # the third one meets the rim there
+        x, y, z = plan().stem(stem.id).end
+        assert tuple(stem.end) == pytest.approx((x + 9.0, y + 5.0, z), abs=0.05)
 
 
 def test_a_mirrored_sample_becomes_the_mirrored_piece() -> None:
@@ -177,7 +142,7 @@ def test_a_sample_photographed_twice_stands_in_every_bowl_of_the_class(shelf: Sh
     bowls = in_every_bowl(shelf, piece.id, opened.id, CM)
     assert len(bowls) + len(without_vessel(shelf, opened.id)) == 14
     assert all(each.svg for each in bowls)
-    link = measured_of_piece(shelf, piece.id)
+    link = measured_of_piece(shelf, piece)
     assert link is not None
     assert link.id == kept.id
     told = link.content["piece"]["stems"]
@@ -187,6 +152,10 @@ def test_a_sample_photographed_twice_stands_in_every_bowl_of_the_class(shelf: Sh
         assert low <= value <= high
     piece_now = on_table(piece.content).piece
     assert turned_since(link.content["piece"], piece_now) == ()
+    shown = as_measured(shelf, piece.id, CM)
+    assert shown is not None
+    assert shown.moved == ()
+    assert all("±" in each.lean and "±" in each.length for each in shown.stems)
     moved = replace(piece_now.stems[0], stands_deg=piece_now.stems[0].stands_deg + 12.0)
     other = replace(piece_now, stems=(moved, *piece_now.stems[1:]))
     assert turned_since(link.content["piece"], other) == ("first",)

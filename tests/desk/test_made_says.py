@@ -240,3 +240,29 @@ def test_a_stem_with_a_strange_id_is_called_by_it() -> None:
     found = told(replace(made, stems=other), CM)
     assert found.rows[0].name == "Zweig 0"
     assert any("zweig 0" in each for each in found.good)
+
+
+@pytest.mark.source("hand", "4 cm too far to the left is mended by 4 cm to the right")
+def test_a_pin_holder_is_moved_back_to_where_it_was_meant() -> None:
+    [left] = told(compared(measured(plan(), {"all": {"foot": (-4.0, 0.0)}}), plan()), CM).change
+    assert left == "Move the pin holder by about 4 cm, to the right."
+    [near] = told(compared(measured(plan(), {"all": {"foot": (0.0, -4.0)}}), plan()), CM).change
+    assert near == "Move the pin holder by about 4 cm, straight back."
+
+
+@pytest.mark.source(
+    "hand",
+    "all ends in the plane of the bowl's middle; the second was meant 40.5·sin 45°·cos 45° = 20 cm"
+    " to the front: no other end lacks as much",
+)
+def test_a_flat_piece_is_brought_to_the_front() -> None:
+    planned = plan()
+    told_ = {
+        each.id: {"turn": (90.0 if each.bearing_deg < 180.0 else 270.0) - each.bearing_deg}
+        for each in planned.stems
+    }
+    flat = compared(measured(planned, told_), planned)
+    [said] = [each for each in told(flat, CM).change if "flat" in each]
+    assert said == "Seen from the side the piece is flat: 0 cm from front to back, planned 20 cm."
+    alone = told(replace(flat, changes=()), CM).change
+    assert alone == (f"{said} Bring the end of the second stem about 20 cm further to the front.",)

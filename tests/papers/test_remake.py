@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 
 import pytest
@@ -10,6 +11,9 @@ from photo.made_up import measured, plan
 
 from nejime.basis.sayings import Words
 from nejime.desk.made_print import remake_paper
+from nejime.forms.piece import piece
+from nejime.forms.rules import DEFAULT_RULE, packaged
+from nejime.forms.vessel import vessel
 from nejime.papers.pdf import print_sheets
 from nejime.papers.sheet import Sheet, Stock
 
@@ -80,6 +84,21 @@ def test_lengths_add_up_in_inches_too(stock: Make) -> None:
     first = beside_plan(Words(unit="in"), stock()).data["stems"][0]
     assert (first["was"][0].split(" in")[0], first["should"][0]) == ("23¾", "21¼ in")
     assert first["do"] == ["Cut 2½ in off."]
+
+
+@pytest.mark.source("hand", "vase 11 × 26: first 1.5·37 = 55.5 cm over the mouth; more is cut")
+def test_in_a_vase_all_lengths_are_over_the_mouth(words: Words, stock: Make) -> None:
+    planned = piece(vessel("vase", 11, 26), packaged()[DEFAULT_RULE], "upright")
+    content = {"bowl": {"shape": "vase", "width": 11, "height": 26}}
+    made = measured(planned, {"first": {"share": 1.1}})
+    for plan_ in (planned, None):
+        sheet = remake_paper("Ada", made, content, words, stock(), plan_, PLANTS, None)
+        first = sheet.data["stems"][0]
+        assert first["should"][0] == ("56 cm" if plan_ else "61 cm")
+        cut = float(re.search(r"cut (\d+) cm in all", first["foot"])[1])  # type: ignore[index]
+        assert cut > 61.0
+        assert "over the mouth" in sheet.data["length-note"]
+        assert not any("pins" in each.lower() for each in sheet.data["cautions"])
 
 
 def test_what_is_right_is_kept(words: Words, stock: Make) -> None:

@@ -149,6 +149,7 @@ def test_the_mirrored_plan_is_what_the_form_gives_on_the_other_side() -> None:
     for one, other in zip(ours.stems, forms.stems, strict=True):
         assert one.bearing_deg == pytest.approx(other.bearing_deg)
         assert one.start == pytest.approx(other.start)
+        assert one.foot == pytest.approx(other.foot)
         assert one.end == pytest.approx(other.end)
         assert one.bearing.aim == pytest.approx(mirrored(plan("right").stem(one.id).bearing.aim))
     assert ours.place.word == forms.place.word

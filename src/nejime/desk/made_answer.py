@@ -57,14 +57,14 @@ def _no_picture(name: str) -> Any:
 def answer(shelf: Shelf, number: int, today: dt.date) -> Json:
     """All that is said and drawn of a piece. Raises `Missing`, `InputError`."""
     from nejime.desk.made_outline import about_outlines, described
-    from nejime.desk.made_says import told
+    from nejime.desk.made_says import growing_cm, told
     from nejime.photo.comparing import compared
 
     kept, words = one(shelf, number), words_for(shelf)
     found, plan = measured_of(shelf, kept, today)
-    beside = compared(found, plan.piece) if plan else found
-    said = told(beside, words)
+    beside = compared(found, plan.piece, growing_cm(plan.plants)) if plan else found
     names = names_of(kept.content, found, words)
+    said = told(beside, words, names)
     return {
         "version": kept.version,
         "planned": plan is not None,

@@ -10,7 +10,7 @@ from nejime.basis.sayings import Saying, Words
 from nejime.basis.units import CM_PER_INCH, as_said_cm
 from nejime.forms.stems import stem_name
 from nejime.papers.wording import direction, sentence
-from nejime.photo.answer import Interval, Line, MeasuredStem
+from nejime.photo.answer import Interval, MeasuredStem
 from nejime.photo.differences import StemCompared
 
 UPRIGHT_DEG = 3.0  # [own] what leans less is called upright
@@ -67,7 +67,7 @@ def stem_said(
         name=sentence(name),
         status=words.say(Saying(f"made.says.status.{_status(made, lean)}")),
         lean=lean,
-        direction=_pointing(known, words) if known else "",
+        direction=_pointing(known.tilt_deg, known.bearing_deg, words) if known else "",
         length=_length_said(known.length_cm, words) if known else "",
         aim_lean=_aim_lean(compared, known is None, words) if compared else "",
         aim_direction=words.say(direction(aim.bearing_deg)) if aim and known else "",
@@ -80,6 +80,20 @@ def _status(made: MeasuredStem, lean: str) -> str:
     """How far it could be measured; of a line too unsure the lean in the picture is left."""
     known = "lean only" if made.status == "not measurable" and lean else made.status
     return known.replace(" ", "-")
+
+
+def numbers_said(
+    stem_id: str, tilt: Interval, bearing: Interval, length: Interval, words: Words
+) -> StemSaid:
+    """The numbers of a stem that was measured once, each with its ±."""
+    return StemSaid(
+        id=stem_id,
+        name=sentence(words.say(stem_name(stem_id))),
+        status=words.say(Saying("made.says.status.measured")),
+        lean=_degrees(tilt, words),
+        direction=_pointing(tilt, bearing, words),
+        length=_length_said(length, words),
+    )
 
 
 def _aim_lean(compared: StemCompared, in_picture: bool, words: Words) -> str:
@@ -105,12 +119,12 @@ def _degrees(found: Interval, words: Words) -> str:
     return words.say(Saying("made.says.plus-minus", value=said, half_deg=half))
 
 
-def _pointing(known: Line, words: Words) -> str:
+def _pointing(tilt: Interval, bearing: Interval, words: Words) -> str:
     """A direction in words; an upright line has none."""
-    if known.tilt_deg.value < UPRIGHT_DEG:
+    if tilt.value < UPRIGHT_DEG:
         return words.say(Saying("made.says.upright"))
-    said = words.say(direction(known.bearing_deg.value % 360.0))
-    half = max(math.ceil(known.bearing_deg.half - 0.05), LEAST_HALF_DEG)
+    said = words.say(direction(bearing.value % 360.0))
+    half = max(math.ceil(bearing.half - 0.05), LEAST_HALF_DEG)
     return words.say(Saying("made.says.plus-minus", value=said, half_deg=half))
 
 

@@ -12,15 +12,17 @@ from typing import Any
 
 from nejime.basis.errors import InputError, refuse
 from nejime.basis.sayings import Words
+from nejime.desk.arrange import on_table
+from nejime.desk.made_numbers import StemSaid, numbers_said
 from nejime.desk.made_piece import LEAST_CM, LEAST_DEG, ROLES, Chosen, Json, known_at, made_piece
 from nejime.desk.shelf import Kept, Shelf
 from nejime.forms.rules import DEFAULT_RULE, FORMS, MAIN
 from nejime.forms.stems import Piece, stem_name
-from nejime.photo.answer import Measured
+from nejime.photo.answer import Interval, Measured
 from nejime.photo.differences import signed_deg
 from nejime.plants.table import plant
 
-PIECE = "piece"
+MADE, PIECE = "made", "piece"
 
 
 @dataclass(frozen=True, slots=True)
@@ -129,12 +131,47 @@ def _three(interval: Any) -> list[float]:
     return [round(each, 2) for each in (interval.value, interval.low, interval.high)]
 
 
-def measured_of_piece(shelf: Shelf, piece_id: int, kind: str = "made") -> Kept | None:
-    """The kept one that became a piece of the arranging table, if one did."""
-    for kept in shelf.all(kind):
+@dataclass(frozen=True, slots=True)
+class AsMeasured:
+    """What a piece of the arranging table was measured from: the kept one, each stem's numbers
+    with their ±, and the names of stems that were moved since."""
+
+    kept: Kept
+    stems: tuple[StemSaid, ...]
+    moved: tuple[str, ...]
+
+
+def as_measured(shelf: Shelf, piece_id: int, words: Words) -> AsMeasured | None:
+    """What a piece was measured from, if it was. Raises `Missing`, `InputError`."""
+    piece = shelf.get(piece_id)
+    kept = measured_of_piece(shelf, piece)
+    if kept is None:
+        return None
+    link = kept.content["piece"]
+    now = on_table(piece.content).piece
+    return AsMeasured(
+        kept,
+        tuple(_row(name, told, words) for name, told in link["stems"].items()),
+        tuple(words.say(stem_name(each)) for each in turned_since(link, now)),
+    )
+
+
+def _row(name: str, told: Mapping[str, Any], words: Words) -> StemSaid:
+    tilt, way, length = (Interval(*told[key]) for key in ("tilt_deg", "bearing_deg", "length_cm"))
+    return numbers_said(name, tilt, way, length, words)
+
+
+def measured_of_piece(shelf: Shelf, piece: Kept) -> Kept | None:
+    """The kept one that became a piece of the arranging table, if one did.
+
+    Pieces are numbered anew on another machine: it must have the stems, too.
+    """
+    for kept in shelf.all(MADE):
         link = kept.content.get("piece")
-        if isinstance(link, Mapping) and link.get("id") == piece_id:
-            return kept
+        if isinstance(link, Mapping) and link.get("id") == piece.id:
+            ids = {each.get("id") for each in piece.content.get("stems", [])}
+            if set(link.get("stems", {})) <= ids:
+                return kept
     return None
 
 

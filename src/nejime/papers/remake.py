@@ -82,7 +82,7 @@ def remake(told: Remake, words: Words, stock: Stock) -> Sheet:
         "vessel": vessel_lines(told.piece, words),
         "stems": [_row(stem, told, words) for stem in _shown(told)],
         "supporting": _supporting(told, words),
-        "length-note": word(words, "remake.length-note") if told.piece.holder else "",
+        "length-note": word(words, f"remake.length-{'pins' if told.piece.holder else 'vase'}"),
         "cautions": _cautions(told, words),
     }
     title = (
@@ -140,11 +140,11 @@ def _row(stem: Stem, told: Remake, words: Words) -> dict[str, Any]:
         "was": [each for each in (was.length, _leaning(was, words), was.direction) if each]
         if measured
         else [word(words, "remake.not-measured")],
-        "length": was.length or words.quantity("length_cm", stem.said_cm),
+        "length": was.length or words.quantity("length_cm", stem.length_cm),
         "lean": was.lean or words.quantity("tilt_deg", stem.stands_deg),
         "direction": was.direction or words.say(_pointing(stem)),
         "should": [
-            words.quantity("length_cm", stem.said_cm),
+            words.quantity("length_cm", stem.length_cm),
             word(words, "remake.leaning", lean=words.quantity("tilt_deg", stem.stands_deg)),
             words.say(_pointing(stem)),
         ],
@@ -168,7 +168,8 @@ def _pointing(stem: Stem) -> Saying:
 def _foot(stem: Stem, piece: Piece, words: Words) -> str:
     """Where on the pins a stem goes: how far from the middle of the pin holder, and which way."""
     if piece.holder is None:
-        return word(words, "remake.foot-vase", direction=direction(bearing(*stem.start[:2])))
+        at = direction(bearing(*stem.start[:2]))
+        return word(words, "remake.foot-vase", direction=at, cut_cm=stem.said_cm)
     x, y = stem.start.x_cm - piece.place.x_cm, stem.start.y_cm - piece.place.y_cm
     if math.hypot(x, y) < MIDDLE_CM:
         return word(words, "remake.foot-middle")

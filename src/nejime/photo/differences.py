@@ -2,8 +2,8 @@
 
 Model: a difference is *near* where the whole 95 % interval lies within what a lesson allows, and
 *off* where it is more than the lesson's tolerance, more than `LEAST_DEG` or `LEAST_CM`, and more
-than half the interval. What is neither is not said. A difference's effect is how far it moves the stem's end:
-of two lines l₁, l₂ from one foot the distance of the ends is, squared,
+than half the interval. What is neither is not said. A difference's effect is how far it moves the
+stem's end: of two lines l₁, l₂ from one foot the distance of the ends is, squared,
     (l₁ − l₂)² + 4·l₁·l₂·(sin²(Δlean/2) + sin lean₁ · sin lean₂ · sin²(Δdirection/2)),
 so that length, lean and direction each have their part.
 Frame: the house frame; directions clockwise from above.

@@ -14,6 +14,7 @@ from nejime.basis.errors import InputError
 from nejime.desk import pieces, too_short
 from nejime.desk import suggest as suggesting
 from nejime.desk.growing import look
+from nejime.desk.made_to_table import as_measured
 from nejime.desk.print_piece import drawings_of, handout_of
 from nejime.web.answering import beside, shelf_of, show, to, typed, words_of
 from nejime.web.paper import paper
@@ -78,6 +79,7 @@ def table(request: Request) -> Response:
         state=state,
         every=pieces.all_plants(),
         snapshots=pieces.side_by_side(shelf_of(request), piece_id, words),
+        measured=as_measured(shelf_of(request), piece_id, words),
     )
 
 
