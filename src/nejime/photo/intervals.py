@@ -17,6 +17,7 @@ from nejime.photo.camera import Floats
 from nejime.photo.single import Ends
 
 LOW, HIGH = 0.025, 0.975
+LEAST = 1e-9  # of a length that is divided by: draws of nonsense have their end in their foot
 
 
 def percentiles(values: Floats, weight: Floats, shares: tuple[float, ...]) -> tuple[float, ...]:
@@ -49,9 +50,9 @@ def turned_interval(values_deg: Floats, weight: Floats, value_deg: float) -> Int
 def mean_direction(ends: Ends) -> Floats:
     """The unit vector of the draws' mean line."""
     line = ends.end - ends.foot
-    unit = line / np.linalg.norm(line, axis=-1, keepdims=True)
+    unit = line / np.maximum(np.linalg.norm(line, axis=-1, keepdims=True), LEAST)
     mean = np.sum(ends.weight[:, None] * unit, axis=0)
-    direction: Floats = mean / np.linalg.norm(mean)
+    direction: Floats = mean / max(float(np.linalg.norm(mean)), LEAST)
     return direction
 
 
@@ -86,7 +87,7 @@ def _measures(ends: Ends) -> tuple[Floats, Floats]:
 def spread_deg(ends: Ends, about: Floats) -> float:
     """The angle from a direction within which 95 in a hundred of the draws lie."""
     line = ends.end - ends.foot
-    cosine = line @ about / np.linalg.norm(line, axis=-1)
+    cosine = line @ about / np.maximum(np.linalg.norm(line, axis=-1), LEAST)
     away = np.degrees(np.arccos(np.clip(cosine, -1.0, 1.0)))
     return percentiles(away, ends.weight, (0.95,))[0]
 

@@ -135,7 +135,8 @@ def _decided(foot: Floats, both: Sides, known: Known) -> _Found:
     here, there = both.nearer, both.farther
     if here is None or there is None:
         ends = here or there
-        assert ends is not None
+        if ends is None:  # either end would lie under the table
+            return _Found(foot, "not measurable", too_short=both.too_short)
         return _Found(foot, "measured", ends, intervals.line_of(ends), too_short=both.too_short)
     favour = _favour(here, there, known)
     if favour < 0.0:
@@ -176,8 +177,8 @@ def _apart(here: Ends, there: Ends) -> float:
 
 def _sure(found: _Found) -> _Found:
     """The same, or nothing of the line where it is too unsure to be of use."""
-    assert found.ends is not None
-    assert found.line is not None
+    if found.ends is None or found.line is None:
+        return found
     toward = intervals.mean_direction(found.ends)
     length = found.line.length_cm
     if (

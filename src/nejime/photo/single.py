@@ -146,6 +146,9 @@ def _allowed(foot: Floats, end: Floats, weight: Floats) -> Ends | None:
 
 def _together(depth: Floats, weight: Floats) -> bool:
     order = np.argsort(depth)
-    share = np.cumsum(weight[order]) / np.sum(weight)
+    share = np.cumsum(weight[order])
+    if not share[-1] > 0.0:
+        return True
+    share = share / share[-1]
     near, middle = (float(depth[order][np.searchsorted(share, each)]) for each in (0.025, 0.5))
     return near < RUN_TOGETHER * middle
