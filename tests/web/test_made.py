@@ -162,9 +162,9 @@ def test_what_is_no_picture_is_told_and_changes_nothing(client: TestClient) -> N
 def test_a_picture_too_large_is_refused_while_it_comes(
     client: TestClient, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    from nejime.desk import made_views
+    from nejime.desk.made import views
 
-    monkeypatch.setattr(made_views, "MOST_BYTES", 100_000)
+    monkeypatch.setattr(views, "MOST_BYTES", 100_000)
     number = begun(client)
     answer = client.post(f"/made/{number}/picture/0", content=photograph(0))
     assert answer.status_code == 413
@@ -398,7 +398,7 @@ def test_nothing_is_answered_before_enough_is_marked(client: TestClient) -> None
 def test_two_pictures_give_every_stem_with_its_interval(
     client: TestClient, shelf: Shelf, looked_at: int
 ) -> None:
-    from nejime.desk.made_answer import measured_of
+    from nejime.desk.made.answer import measured_of
 
     found, _ = measured_of(shelf, shelf.get(looked_at), TODAY)
     for name, told in zip(STEMS, CASE["stems"], strict=True):
@@ -415,7 +415,7 @@ def test_two_pictures_give_every_stem_with_its_interval(
 
 @pytest.mark.source("hand", "the scene's own holder: its middle at x -5, y -1 and about 2 cm high")
 def test_where_feet_are_hidden_the_pins_are_touched(client: TestClient, shelf: Shelf) -> None:
-    from nejime.desk.made_answer import measured_of
+    from nejime.desk.made.answer import measured_of
 
     number = begun(client)
     views = [marks(0), marks(1)]

@@ -10,9 +10,9 @@ from nejime.basis import tables
 from nejime.desk import seen, where
 from nejime.desk.classes import KEPT_KINDS, bring_in
 from nejime.desk.displays import KIND as DISPLAY
-from nejime.desk.made_begin import OWN
-from nejime.desk.made_begin import begin as begin_to_look
-from nejime.desk.made_pictures import Working, lay_down
+from nejime.desk.made.begin import OWN
+from nejime.desk.made.begin import begin as begin_to_look
+from nejime.desk.made.pictures import Working, lay_down
 from nejime.desk.new_class import SATURDAY
 from nejime.desk.pieces import begin
 from nejime.desk.settings import KIND as SETTINGS

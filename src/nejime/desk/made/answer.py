@@ -16,8 +16,8 @@ import numpy as np
 
 from nejime.basis.errors import InputError
 from nejime.basis.sayings import Saying, Words
-from nejime.desk.made_begin import Plan, plan_of
-from nejime.desk.made_marks import no_picture, one, ready_views, request_of
+from nejime.desk.made.begin import Plan, plan_of
+from nejime.desk.made.marks import no_picture, one, ready_views, request_of
 from nejime.desk.settings import words_for
 from nejime.desk.shelf import Kept, Shelf
 from nejime.forms.rules import MAIN
@@ -71,9 +71,9 @@ def _measured(request: str) -> Measured:
 
 def get_ready() -> None:
     """Loads what measuring needs, so that the first answer is as quick as the others."""
-    import nejime.desk.made_outline
-    import nejime.desk.made_piece
-    import nejime.desk.made_says
+    import nejime.desk.made.outline
+    import nejime.desk.made.piece
+    import nejime.desk.made.says
     import nejime.drawings.wire
     import nejime.photo.markers
     import nejime.photo.measuring  # noqa: F401
@@ -81,8 +81,8 @@ def get_ready() -> None:
 
 def answer(shelf: Shelf, number: int, today: dt.date) -> Json:
     """All that is said and drawn of a piece. Raises `Missing`, `InputError`."""
-    from nejime.desk.made_outline import about_outlines, described
-    from nejime.desk.made_says import growing_cm, told
+    from nejime.desk.made.outline import about_outlines, described
+    from nejime.desk.made.says import growing_cm, told
     from nejime.photo.comparing import compared
 
     kept, words = one(shelf, number), words_for(shelf)
@@ -114,7 +114,7 @@ def remake_pdf(shelf: Shelf, number: int, today: dt.date) -> bytes:
 
     Raises `Missing`, `InputError`.
     """
-    from nejime.desk.made_print import remake_sheet
+    from nejime.desk.made.printing import remake_sheet
 
     kept = one(shelf, number)
     found, plan = measured_of(shelf, kept, today)
@@ -221,7 +221,7 @@ def _px(points: Any) -> list[list[float]]:
 def _space(found: Measured, plan: Plan | None, content: Mapping[str, Any]) -> Json:
     """The piece in space as the stage draws it, and the plan's lines; none where it cannot be."""
     from nejime.desk.arrange import on_table
-    from nejime.desk.made_piece import as_design
+    from nejime.desk.made.piece import as_design
     from nejime.drawings.wire import wire
 
     if all(each.line is None for each in found.stems):

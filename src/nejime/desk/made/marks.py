@@ -12,12 +12,12 @@ from typing import Any
 
 from nejime.basis.errors import refuse
 from nejime.basis.sayings import Saying, Words, texts
-from nejime.desk import made_pictures
 from nejime.desk.arrange import vessel_saying
 from nejime.desk.door import unit_of
-from nejime.desk.made_begin import KIND, Plan, plan_of
-from nejime.desk.made_pictures import Pictures
-from nejime.desk.made_rim import seen_rim
+from nejime.desk.made import pictures as held
+from nejime.desk.made.begin import KIND, Plan, plan_of
+from nejime.desk.made.pictures import Pictures
+from nejime.desk.made.rim import seen_rim
 from nejime.desk.settings import words_for
 from nejime.desk.shelf import Conflict, Kept, Missing, Shelf
 from nejime.forms.rules import MAIN
@@ -84,7 +84,7 @@ def _view(
     shelf: Shelf, pictures: Pictures, number: int, at: int, view: Mapping[str, Any], words: Words
 ) -> Json:
     name = view.get("picture", "")
-    working = made_pictures.found(shelf, pictures, name) if name else None
+    working = held.found(shelf, pictures, name) if name else None
     rectangle = "corners" in view
     rim = view["corners"] if rectangle else view.get("rim", [])
     told: Json = {
@@ -95,7 +95,7 @@ def _view(
         "pins": view.get("pins"),
         "picture": f"/made/{number}/picture/{at}?as={name}" if working else "",
         "box": list(working.box) if working else [0, 0, view["width"], view["height"]],
-        "kept": made_pictures.is_kept(shelf, name) if name else False,
+        "kept": held.is_kept(shelf, name) if name else False,
         "cropped": bool(view.get("cropped")),
         "card": len(view.get("card", ())),
         "remarks": [words.say(Saying(key)) for key in view.get("remarks", ())],
