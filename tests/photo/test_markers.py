@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+from collections.abc import Callable
 from functools import cache
 
 import cv2
@@ -17,8 +18,10 @@ from photo.scenes import (
 )
 from PIL import Image
 
+from nejime.photo.asked import Asked, Rim, StemMarks, View
 from nejime.photo.card import CARD_MM, PATTERNS, SIDE_MM, corner_points_cm, rows_of
 from nejime.photo.markers import card_of, find_card
+from nejime.photo.measuring import measure
 from nejime.photo.picture import opened
 
 SCENE = "c04_round_card_twoviews"
@@ -95,6 +98,28 @@ def test_all_four_are_found_in_the_scene_to_half_a_pixel(number: int) -> None:
     assert np.sqrt(np.mean(np.sum(gaps**2, axis=-1))) < 0.5
     assert np.abs(gaps.mean(axis=(0, 1))).max() < 0.1
     assert np.linalg.norm(gaps, axis=-1).max() < 1.0
+
+
+def sharpened(grey: np.ndarray) -> np.ndarray:
+    return np.clip(2.5 * grey - 1.5 * cv2.GaussianBlur(grey, (0, 0), 1.2), 0, 255)
+
+
+def in_more_contrast(grey: np.ndarray) -> np.ndarray:
+    return 127.5 - 127.5 * np.cos(np.pi * grey / 255.0)
+
+
+@pytest.mark.source("own", "rendered scene c04: card_px of both pictures")
+@pytest.mark.parametrize("as_telephones_do", [sharpened, in_more_contrast])
+@pytest.mark.parametrize("number", [0, 1])
+def test_corners_stay_where_they_are_in_a_picture_made_prettier(
+    number: int, as_telephones_do: Callable[[np.ndarray], np.ndarray]
+) -> None:
+    view = truth(SCENE)["views"][number]
+    picture = as_telephones_do(view_of(view["file"]).astype(np.float32))
+    found = find_card(np.rint(picture).astype(np.uint8)).markers
+    gaps = np.array([np.array(each.corners) - view["card_px"][str(each.id)] for each in found])
+    assert len(found) == 4
+    assert np.sqrt(np.mean(np.sum(gaps**2, axis=-1))) < 0.5
 
 
 @pytest.mark.source("own", "the camera that drew the picture")
@@ -175,3 +200,24 @@ def test_corners_are_told_in_pixels_of_the_full_picture() -> None:
     Image.fromarray(large).save(made, "PNG")
     found = card_of(opened(made.getvalue()))
     assert worst(found.markers, (LYING + 0.5) * 3 - 0.5) < 1.5
+
+
+@pytest.mark.source("own", "rendered scene c04: f_px_true, 1201.85 px; rim_px, tip_px as marks")
+def test_the_card_tells_how_wide_the_camera_sees() -> None:
+    """Without what the camera wrote: to a hundredth from the card, more than the rim can tell."""
+    scene = truth(SCENE)
+    views = []
+    for view in scene["views"]:
+        wide, high = view["image_size"]
+        rim = tuple((float(x), float(y)) for x, y in view["rim_px"][::9])
+        stems = tuple(
+            StemMarks(stem["name"], tuple(tip), tuple(base))
+            for stem, tip, base in zip(scene["stems"], view["tip_px"], view["base_px"], strict=True)
+        )
+        card = find_card(view_of(view["file"])).markers
+        views.append(View(wide, high, None, rim, stems, card))
+    across = scene["vessel"]["rim_diameter"]
+    rim = Rim("round", across, across, scene["vessel"]["height"])
+    found = measure(Asked(rim, tuple(views)))
+    for camera, view in zip(found.cameras, scene["views"], strict=True):
+        assert camera.focal_px == pytest.approx(view["f_px_true"], rel=0.01)

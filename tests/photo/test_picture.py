@@ -16,6 +16,7 @@ from photo.hostile import (
     TURNED,
     doubtful,
     files,
+    heic_of,
     moving,
     pattern,
     png_chunk,
@@ -27,6 +28,8 @@ from PIL import Image, ImageCms, PngImagePlugin
 
 from nejime.basis.errors import InputError
 from nejime.basis.sayings import Words
+from nejime.photo import apart
+from nejime.photo.containers import webp_size
 from nejime.photo.picture import (
     LEAST_WORK_PX,
     MOST_BYTES,
@@ -34,8 +37,8 @@ from nejime.photo.picture import (
     cropped,
     opened,
     prepared,
+    seen_here,
     turned,
-    webp_size,
 )
 
 SECRET = b"PLANTED"
@@ -120,6 +123,37 @@ def test_the_refused_need_no_more_memory_than_a_picture_may() -> None:
         [sys.executable, "-c", told], capture_output=True, text=True, check=True, env=where
     )
     assert int(done.stdout) * 1024 < 500e6
+
+
+def test_a_heic_that_makes_its_decoder_fall_over_is_refused_like_any_other() -> None:
+    """A letter that is none, in the name of a note's kind: the decoder's process ends."""
+    place = TURNED.index(b"mime") + 1
+    with pytest.raises(InputError) as refused:
+        prepared(TURNED[:place] + b"\xff" + TURNED[place + 1 :])
+    assert refused.value.faults[0].says.key == "photo.picture.damaged"
+
+
+def test_a_picture_that_takes_too_long_is_given_up(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(apart, "MOST_S", 0.01)
+    with pytest.raises(InputError) as refused:
+        prepared(HEIC)
+    assert refused.value.faults[0].says.key == "photo.picture.damaged"
+
+
+def test_what_is_said_of_a_heic_is_the_same_from_another_process() -> None:
+    here, there = seen_here(HEIC, 16)[0], opened(HEIC)
+    assert (there.grey == here.grey).all()
+    assert (there.width_px, there.height_px) == (here.width_px, here.height_px)
+    assert there.focal_35mm == here.focal_35mm == 26.0
+    assert there.remarks == here.remarks
+    for data, key in ((heic_of(60000, 60000), "large"), (heic_of(40, 40), "small")):
+        with pytest.raises(InputError) as refused:
+            prepared(data)
+        (fault,) = refused.value.faults
+        assert fault.says.key == f"photo.picture.{key}"
+        assert Words().say(fault.says)
+        assert fault.try_instead is not None
+        assert Words().say(fault.try_instead)
 
 
 # What is opened
@@ -259,7 +293,7 @@ def test_a_webp_tells_its_size_before_it_is_opened() -> None:
 # The focal length
 
 
-@pytest.mark.source("cipa-exif", "0xA405 in whole mm, 0 unknown; 0xA404 over 1 a digital zoom")
+@pytest.mark.source("cipa-exif", "0xA405 in mm, 0 unknown; 0xA404 over 1 zoomed; 0xA002 size")
 @pytest.mark.parametrize(
     ("told", "focal", "key"),
     [
@@ -275,6 +309,10 @@ def test_a_webp_tells_its_size_before_it_is_opened() -> None:
         ({"focal": None, "x920A": 4.2}, None, "focal-not-told"),
         ({"xA404": 1.0}, 26.0, None),
         ({"xA404": 2.0}, None, "focal-zoomed"),
+        ({"xA002": 4032, "xA003": 3024}, 26.0, None),
+        ({"xA002": 3024, "xA003": 4032}, 26.0, None),
+        ({"xA002": 4032, "xA003": 2268}, None, "focal-cut"),
+        ({"xA002": 0, "xA003": 0}, 26.0, None),
     ],
 )
 def test_a_focal_length_is_taken_only_where_it_can_be_trusted(
@@ -334,6 +372,7 @@ def telling() -> dict[str, bytes]:
     png = saved(pattern(), "PNG", exif=exif, pnginfo=text, icc_profile=profile)
     return {
         "JPEG": jpeg,
+        "JPEG with a comment alone": saved(pattern(), "JPEG", comment=SECRET),
         "JPEG with something behind it": jpeg + SECRET * 10,
         "JPEG with a thumbnail": saved(pattern(), "JPEG", exif=thumbnail),
         "JPEG with a maker's block": jpeg[:2] + b"\xff\xed\0\x0b" + SECRET + b"!!" + jpeg[2:],
@@ -404,6 +443,16 @@ def test_a_picture_is_cut_to_a_frame() -> None:
     assert corners(cropped(first, (320, 0, 640, 240)))[:2] == ["white", "green"]
     assert seen(cropped(first, (-50, -50, 9999, 9999))).size == (640, 480)
     assert seen(cropped(first, (10.6, 10.2, 99.3, 50.7))).size == (90, 41)
+
+
+def test_a_small_part_of_a_picture_is_still_looked_through() -> None:
+    """A narrow frame around a tall vase; as a picture of its own it would be too small."""
+    part = cropped(prepared(saved(pattern(), "PNG")).jpeg, (200, 0, 300, 480))
+    assert opened(part).grey.shape == (480, 100)
+    with pytest.raises(InputError):
+        prepared(part)
+    with pytest.raises(InputError):
+        opened(saved(pattern(1, 1), "PNG"))
 
 
 @pytest.mark.parametrize(

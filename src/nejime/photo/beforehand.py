@@ -14,7 +14,8 @@ from nejime.photo.camera import Floats
 CLICK_OF_LONG_SIDE = 3.0 / 4032.0  # [own] spread of a mark: 3 px of a picture of 12 megapixels
 LEAST_CLICK_PX = 0.5  # [own] no hand and no eye is better
 FEET_TIMES = 2.5  # [own] a foot between leaves is marked half as well as an end
-CARD_PX = 1.0  # [own] spread of a marker's corner, measured 0.7 to 0.85 on rendered pictures
+CARD_PX = 0.6  # [own] spread of a marker's corner where it is searched; 0.3 to 0.4 when rendered
+SEARCHED_PX = 2048  # [own] the long side of the picture in which markers are searched
 FOCAL_SPREAD = 0.05  # [own] of the logarithm; the conventions alone are 4 % apart
 UNKNOWN_FOCAL_35MM = 27.0  # [own] where a picture tells none: what a phone has
 UNKNOWN_FOCAL_SPREAD = 0.2  # [own]
@@ -32,6 +33,11 @@ MOUTH_UNDER_RIM_CM, MOUTH_SPREAD_CM = 0.5, 1.0  # [own] where the stems of a tal
 def click_px(view: View) -> float:
     """Spread of a mark in a picture."""
     return max(LEAST_CLICK_PX, CLICK_OF_LONG_SIDE * max(view.width_px, view.height_px))
+
+
+def card_px(view: View) -> float:
+    """Spread of a marker's corner in a picture, in its own pixels."""
+    return CARD_PX * max(1.0, max(view.width_px, view.height_px) / SEARCHED_PX)
 
 
 def feet(asked: Asked) -> tuple[Floats, Floats]:

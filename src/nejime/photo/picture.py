@@ -3,18 +3,14 @@
 Model: one picture is opened at a time, so that several at once need no more memory than one. What
 is handed on is built anew from bare pixels: place, time, names, comments, thumbnails and colour
 profile stay behind, the profile after its colours were taken over. What the camera wrote is read
-for two things only, the orientation and the focal length.
-
-Trust: the focal length is its 35 mm equivalent, between 13 and 130 mm; other numbers are known to
-be mistakes of programs. It holds for a whole frame of the usual shapes, 4 : 3 and 3 : 2; of a
-picture that was cut, or zoomed by cutting in the camera, it is not known for what frame the number
-was written (from memory: makers differ), so that it counts as unknown.
+for two things only, the orientation and the focal length. A HEIC is decoded by a process of its
+own, as a damaged one can end its decoder.
 
 Orientation: of a JPEG, PNG or WebP the camera's note decides; a HEIC is turned by its container
 while it is decoded, and its note is not looked at again.
 
 Frame: pixels in display orientation, the centre of the top-left pixel at 0, 0.
-Source: Exif [cipa-exif]; containers by their first bytes, from memory.
+Source: Exif [cipa-exif]
 """
 
 from __future__ import annotations
@@ -30,11 +26,14 @@ from typing import Any
 
 import numpy as np
 import numpy.typing as npt
-from pi_heif import HeifImageFile
+from pi_heif import HeifImageFile, open_heif
 from PIL import Image, ImageCms
 
 from nejime.basis.errors import InputError, refuse
 from nejime.basis.sayings import Saying
+from nejime.photo.apart import looked_at
+from nejime.photo.containers import MOST_SCANS, SCAN, kind_of, webp_size
+from nejime.photo.focal import trusted
 
 Grey = npt.NDArray[np.uint8]
 Box = tuple[float, float, float, float]
@@ -43,18 +42,15 @@ MOST_BYTES = 60_000_000  # [own] a telephone's largest pictures have a third of 
 MOST_PIXELS = 60_000_000  # [own] above the 50 million of common telephones
 MOST_WEBP_PIXELS = 25_000_000  # [own] its decoder holds four whole pictures at a time
 LEAST_SIDE_PX = 300  # [own] a rim of 100 pixels cannot be marked to a hundredth
+LEAST_PART_PX = 16  # [own] of a part that was cut out before
 MOST_WORK_PX = 2048  # [own] longer side of the picture that is marked and looked through
 LEAST_WORK_PX = 1600  # [own] a decoder may halve a picture while it is larger than this
-MOST_SCANS = 200  # [own] a JPEG that loads step by step has ten or twenty
-LEAST_FOCAL_MM, MOST_FOCAL_MM = 13.0, 130.0  # [own] from the widest to the longest on telephones
-FRAMES = (4.0 / 3.0, 3.0 / 2.0)  # [practice] whole frames of telephones and of cameras
-FRAME_SLACK = 0.02  # [own] sizes are rounded to blocks of pixels
-ZOOMED = 1.05  # [own] less is within what the measuring allows the focal length
 QUALITY = 88  # [own] edges stay within a fraction of a pixel
 STRIP_ROWS = 256  # [own] rows of a large picture that are made smaller at once
 
 ORIENTATION, EXIF_IFD = 0x0112, 0x8769
 DIGITAL_ZOOM, FOCAL_35MM = 0xA404, 0xA405
+NOTED_WIDTH, NOTED_HEIGHT = 0xA002, 0xA003
 UPRIGHT = {
     2: Image.Transpose.FLIP_LEFT_RIGHT,
     3: Image.Transpose.ROTATE_180,
@@ -71,21 +67,6 @@ QUARTERS = (
     Image.Transpose.ROTATE_180,
     Image.Transpose.ROTATE_90,
 )
-
-HEIC_BRANDS = frozenset(
-    (b"heic", b"heix", b"heim", b"heis", b"hevc", b"hevx", b"hevm", b"hevs", b"mif1", b"msf1")
-)
-OTHERS: tuple[tuple[int, bytes, str], ...] = (
-    (0, b"GIF8", "gif"),
-    (0, b"II*\0", "tiff"),
-    (0, b"MM\0*", "tiff"),
-    (0, b"BM", "bmp"),
-    (0, b"%PDF", "pdf"),
-    (0, b"PK\x03\x04", "zip"),
-    (4, b"ftypavif", "avif"),
-    (4, b"ftyp", "film"),
-)
-"""Files that are taken for photographs: where their mark stands, the mark, and what they are."""
 
 _door = threading.Lock()
 
@@ -158,16 +139,14 @@ def rescaled(
 
 
 def opened(data: bytes) -> Opened:
-    """The picture as it is measured. Raises `InputError` at `picture`."""
-    with _opening(data) as image:
-        return _measured(image)[0]
+    """The picture as it is measured, or a part of one. Raises `InputError` at `picture`."""
+    return _seen(data, LEAST_PART_PX)[0]
 
 
 def prepared(data: bytes) -> Prepared:
     """The picture to mark, and as it is measured. Raises `InputError` at `picture`."""
-    with _opening(data) as image:
-        known, upright = _measured(image)
-        return Prepared(_clean_jpeg(upright), upright.width, upright.height, known)
+    known, upright = _seen(data, LEAST_SIDE_PX)
+    return Prepared(_clean_jpeg(upright), upright.width, upright.height, known)
 
 
 def cropped(jpeg: bytes, box: Box) -> bytes:
@@ -201,15 +180,32 @@ def within(width_px: float, height_px: float, most_px: int) -> tuple[int, int]:
 # What opens
 
 
-@contextmanager
-def _opening(data: bytes) -> Iterator[Image.Image]:
-    """The picture, opened but not yet decoded; whatever goes wrong becomes a fault."""
+def _seen(data: bytes, least_px: int) -> tuple[Opened, Image.Image]:
+    """The picture as it is measured, and the same in colour; a HEIC by another process."""
+    if len(data) > MOST_BYTES:
+        most = MOST_BYTES // 1_000_000
+        raise refuse("picture", "photo.picture.heavy", "photo.picture.large-try", most_mb=most)
+    if kind_of(data) != "heic":
+        return seen_here(data, least_px)
+    with _sole():
+        said, pixels = looked_at(data, least_px)
+        upright = Image.frombytes("RGB", tuple(said["small"]), pixels)
+        remarks = tuple(Saying(key, **quantities) for key, quantities in said["remarks"])
+        wide, high = said["size"]
+        return Opened(wide, high, said["focal_35mm"], _grey(upright), remarks), upright
+
+
+def seen_here(data: bytes, least_px: int) -> tuple[Opened, Image.Image]:
+    """The picture as it is measured, and the same in colour, decoded by this process.
+
+    Raises `InputError` at `picture`, whatever goes wrong.
+    """
     kind = kind_of(data)
     with _sole(), _opener(kind)(data) as image:
-        _fits(image.size, kind)
+        _fits(image.size, kind, least_px)
         if kind != "heic" and getattr(image, "is_animated", False) and image.format != "MPO":
             raise refuse("picture", "photo.picture.moves", "photo.picture.moves-try")
-        yield image
+        return _measured(image)
 
 
 @contextmanager
@@ -235,50 +231,24 @@ def _sole() -> Iterator[None]:
             raise refuse("picture", "photo.picture.damaged", "photo.picture.damaged-try") from None
 
 
-def kind_of(data: bytes) -> str:
-    """`jpeg`, `png`, `webp` or `heic`, by content. Raises `InputError` for everything else."""
-    if not data:
-        raise refuse("picture", "photo.picture.empty", "photo.picture.empty-try")
-    if len(data) > MOST_BYTES:
-        most = MOST_BYTES // 1_000_000
-        raise refuse("picture", "photo.picture.heavy", "photo.picture.large-try", most_mb=most)
-    if data.startswith(b"\xff\xd8\xff"):
-        return "jpeg"
-    if data.startswith(b"\x89PNG\r\n\x1a\n"):
-        return "png"
-    if data.startswith(b"RIFF") and data[8:12] == b"WEBP":
-        return "webp"
-    if data[4:8] == b"ftyp" and data[8:12] in HEIC_BRANDS:
-        return "heic"
-    raise _unknown(data)
-
-
-def _unknown(data: bytes) -> InputError:
-    for place, mark, name in OTHERS:
-        if data.startswith(mark, place):
-            what = Saying(f"photo.picture.file.{name}")
-            return refuse("picture", "photo.picture.other", "photo.picture.other-try", what=what)
-    return refuse("picture", "photo.picture.no-picture", "photo.picture.no-picture-try")
-
-
 def _too_large() -> InputError:
     most = MOST_PIXELS // 1_000_000
     return refuse("picture", "photo.picture.large", "photo.picture.large-try", most_million=most)
 
 
-def _fits(size: tuple[int, int], kind: str) -> None:
+def _fits(size: tuple[int, int], kind: str, least_px: int) -> None:
     """Refuses what is too small to mark, or too large to hold."""
     wide, high = size
     if wide * high > (MOST_WEBP_PIXELS if kind == "webp" else MOST_PIXELS):
         raise _too_large()
-    if min(wide, high) < LEAST_SIDE_PX:
+    if min(wide, high) < least_px:
         raise refuse(
             "picture",
             "photo.picture.small",
             "photo.picture.small-try",
             width_px=wide,
             height_px=high,
-            least_px=LEAST_SIDE_PX,
+            least_px=least_px,
         )
 
 
@@ -287,7 +257,7 @@ def _opener(kind: str) -> Callable[[bytes], Image.Image]:
 
 
 def _jpeg(data: bytes) -> Image.Image:
-    if data.count(b"\xff\xda") > MOST_SCANS:
+    if data.count(SCAN) > MOST_SCANS:
         raise refuse("picture", "photo.picture.damaged", "photo.picture.damaged-try")
     return Image.open(io.BytesIO(data), formats=("JPEG",))
 
@@ -299,30 +269,13 @@ def _png(data: bytes) -> Image.Image:
 def _webp(data: bytes) -> Image.Image:
     size = webp_size(data)
     if size is not None:  # the decoder takes its memory before the size can be asked for
-        _fits(size, "webp")
+        _fits(size, "webp", LEAST_PART_PX)
     return Image.open(io.BytesIO(data), formats=("WEBP",))
 
 
 def _heic(data: bytes) -> Image.Image:
     image: Image.Image = HeifImageFile(io.BytesIO(data))
     return image
-
-
-def webp_size(data: bytes) -> tuple[int, int] | None:
-    """Width and height as a WebP's first chunk declares them, from memory of the container."""
-
-    def number(start: int, count: int) -> int:
-        return int.from_bytes(data[start : start + count], "little")
-
-    chunk = data[12:16] if len(data) >= 30 else b""
-    if chunk == b"VP8X":
-        return number(24, 3) + 1, number(27, 3) + 1
-    if chunk == b"VP8L":
-        bits = number(21, 4)
-        return (bits & 0x3FFF) + 1, (bits >> 14 & 0x3FFF) + 1
-    if chunk == b"VP8 ":
-        return number(26, 2) & 0x3FFF, number(28, 2) & 0x3FFF
-    return None
 
 
 # What is measured
@@ -335,9 +288,14 @@ def _measured(image: Image.Image) -> tuple[Opened, Image.Image]:
     if turn is not None:
         small = small.transpose(turn)
         size = size[::-1] if turn in _ON_ITS_SIDE else size
-    focal, remarks = _focal(image, size)
-    grey = np.asarray(small.convert("L"), dtype=np.uint8)
-    return Opened(size[0], size[1], focal, grey, remarks), small
+    noted = [_noted(image, EXIF_IFD, tag) for tag in (NOTED_WIDTH, NOTED_HEIGHT)]
+    told = _noted(image, EXIF_IFD, FOCAL_35MM)
+    focal, remarks = trusted(told, _noted(image, EXIF_IFD, DIGITAL_ZOOM), noted, size)
+    return Opened(size[0], size[1], focal, _grey(small), remarks), small
+
+
+def _grey(colour: Image.Image) -> Grey:
+    return np.asarray(colour.convert("L"), dtype=np.uint8)
 
 
 _ON_ITS_SIDE = {UPRIGHT[each] for each in (5, 6, 7, 8)}
@@ -345,15 +303,30 @@ _ON_ITS_SIDE = {UPRIGHT[each] for each in (5, 6, 7, 8)}
 
 def _decoded(image: Image.Image) -> tuple[Image.Image, tuple[int, int]]:
     """The picture as it is stored, small and in the screen's colours, and its full size."""
+    if image.format == "HEIF":
+        return _decoded_heic(image)
     full = image.size
     image.draft(None, within(*full, LEAST_WORK_PX))
     image.load()
-    if image.format not in ("JPEG", "MPO"):
-        full = image.size  # of a HEIC known for certain when it is decoded
     halved = max(1, round(max(full[0] / image.width, full[1] / image.height)))
     used = (full[0] / halved, full[1] / halved)
     size = within(*used, MOST_WORK_PX)
     return _coloured(_smaller(_plain(image), used, size), image), full
+
+
+def _decoded_heic(image: Any) -> tuple[Image.Image, tuple[int, int]]:
+    """The same of a HEIC, whose pixels are large enough not to be held twice.
+
+    Its size is known for certain when it is decoded.
+    """
+    held = open_heif(image.fp, convert_hdr_to_8bit=True)
+    primary = held[held.primary_index]
+    pixels = np.asarray(primary)[:, : primary.size[0]]
+    full = (int(pixels.shape[1]), int(pixels.shape[0]))
+    size = within(*full, MOST_WORK_PX)
+    step = max(1, min(full[0] // size[0], full[1] // size[1]))
+    whole = _reduced(lambda top, low: Image.fromarray(pixels[top:low]), full, step)
+    return _coloured(_smaller(whole, (full[0] / step, full[1] / step), size), image), full
 
 
 def _plain(image: Image.Image) -> Image.Image:
@@ -379,16 +352,29 @@ def _smaller(image: Image.Image, used: tuple[float, float], size: tuple[int, int
     """The used part of a picture at another size; a much larger one strip by strip."""
     step = int(min(used[0] / size[0], used[1] / size[1]))
     if step >= 2:
-        rows = STRIP_ROWS * step
-        whole = Image.new(image.mode, (-(-image.width // step), -(-image.height // step)))
-        for top in range(0, image.height, rows):
-            strip = image.crop((0, top, image.width, min(top + rows, image.height)))
-            whole.paste(strip.reduce(step), (0, top // step))
-        image, used = whole, (used[0] / step, used[1] / step)
+        stored = image
+        image = _reduced(
+            lambda top, low: stored.crop((0, top, stored.width, low)), stored.size, step
+        )
+        used = (used[0] / step, used[1] / step)
     if image.size == size:
         return image
     box = (0.0, 0.0, min(used[0], image.width), min(used[1], image.height))
     return image.resize(size, Image.Resampling.BOX if step >= 2 else Image.Resampling.LANCZOS, box)
+
+
+def _reduced(
+    part: Callable[[int, int], Image.Image], size: tuple[int, int], step: int
+) -> Image.Image:
+    """A picture made smaller by a whole number, strip by strip; `part` gives rows of it."""
+    wide, high = size
+    rows = STRIP_ROWS * step
+    tops = range(0, high, rows)
+    strips = [part(top, min(top + rows, high)).reduce(step) for top in tops]
+    whole = Image.new(strips[0].mode, (-(-wide // step), -(-high // step)))
+    for number, strip in enumerate(strips):
+        whole.paste(strip, (0, number * STRIP_ROWS))
+    return whole
 
 
 def _coloured(small: Image.Image, image: Image.Image) -> Image.Image:
@@ -435,21 +421,6 @@ def _orientation(image: Image.Image) -> int:
         return 1
     found = _noted(image, None, ORIENTATION)
     return int(found) if found is not None else 1
-
-
-def _focal(image: Image.Image, size: tuple[int, int]) -> tuple[float | None, tuple[Saying, ...]]:
-    """The focal length's 35 mm equivalent where it can be trusted; otherwise why it cannot."""
-    found = _noted(image, EXIF_IFD, FOCAL_35MM)
-    if not found:
-        return None, (Saying("photo.picture.focal-not-told"),)
-    if not LEAST_FOCAL_MM <= found <= MOST_FOCAL_MM:
-        return None, (Saying("photo.picture.focal-strange", focal_mm=found),)
-    if (_noted(image, EXIF_IFD, DIGITAL_ZOOM) or 1.0) > ZOOMED:
-        return None, (Saying("photo.picture.focal-zoomed"),)
-    shape = max(size) / min(size)
-    if all(abs(shape / frame - 1.0) > FRAME_SLACK for frame in FRAMES):
-        return None, (Saying("photo.picture.focal-cut"),)
-    return found, ()
 
 
 def _noted(image: Image.Image, part: int | None, tag: int) -> float | None:

@@ -39,7 +39,7 @@ def seen(view: View, ids: tuple[str, ...]) -> Seen:
         mid=_pixels([each.mid or NOWHERE for each in marked]) - middle,
         click_px=click,
         feet_px=beforehand.FEET_TIMES * click,
-        card_px=beforehand.CARD_PX,
+        card_px=beforehand.card_px(view),
     )
 
 

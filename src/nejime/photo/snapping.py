@@ -12,10 +12,11 @@ one. All is done again from what was found.
 Refused: too little support, or a size so different from the marked one that it is another edge.
 
 Limits: on the three rendered pictures (`authorities/photo`), eight marks that are off by 8 px of a
-12-megapixel picture lie on an ellipse that is 1.2 to 1.5 % of its long half axis off the rim
-(median); after snapping it is 0.1 to 0.2 % off. Marks off by 14 px: 2.4 to 2.7 %, then 0.1 to
-0.2 %, and 10 to 30 % of the suggestions are refused. Photographs, and pale rims on pale cloth,
-were not tried; the person sees the edge drawn, and may undo it.
+12-megapixel picture lie on an ellipse that is 1.3 to 1.5 % of its long half axis off the rim
+(median of 60); after snapping it is 0.1 to 0.2 % off, and a twentieth of the suggestions is
+refused. Marks off by 14 px: 2.3 to 2.6 %, then 0.1 to 0.2 %, a third of them refused. None was
+worse than the marks; a few in a hundred were little better. Photographs, and pale rims on pale
+cloth, were not tried: the person sees the edge that was found, and may undo it.
 
 Shapes: a picture (rows, columns); points (n, 2) in its pixels, the centre of the top-left at 0, 0.
 Source: edges along normals, as contours are followed in films, from memory.
