@@ -1,9 +1,7 @@
 """How far a stem bends away from its straight line, from a mark at its middle.
 
 Model: from two views the middle is the point nearest to both lines of sight. From one it lies
-somewhere on its line of sight, and what is told is the least that this allows. The curve is a
-parabola, so it is longer than its chord by 8b²/3 of it where b is the bow over the chord.
-Source: the parabola's length to second order, any handbook of mensuration.
+somewhere on its line of sight, and what is told is the least that this allows.
 """
 
 from __future__ import annotations
@@ -43,8 +41,3 @@ def _met(rays: list[Ray]) -> Floats:
     whole = np.sum(squares, axis=0)
     met: Floats = np.linalg.solve(whole, np.sum(told, axis=0)[..., None])[..., 0]
     return met
-
-
-def arc_over_chord(bow: float) -> float:
-    """Length of the curve over the straight line, of a bow over the straight line's length."""
-    return 1.0 + 8.0 * bow**2 / 3.0

@@ -124,7 +124,7 @@ def _depths(
     square: Floats, length_cm: float, spread: float, chance: np.random.Generator
 ) -> tuple[Floats, Floats]:
     """A depth for every draw, and how likely the draw is (the length's evidence)."""
-    furthest = np.sqrt(np.maximum((length_cm + REACH * spread) ** 2 - square, 0.0))
+    furthest = np.nan_to_num(sphere_depth(square, length_cm + REACH * spread))
     share = (np.arange(PLACES) + 0.5) / PLACES
     tried = furthest[:, None] * share
     gap = np.sqrt(square[:, None] + tried**2) - length_cm
