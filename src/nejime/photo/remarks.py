@@ -3,30 +3,21 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
 
 import numpy as np
 
 from nejime.basis.errors import InputError
 from nejime.basis.sayings import Saying
-from nejime.photo.asked import Asked
-from nejime.photo.camera import Camera, Floats
-from nejime.photo.ellipse import fitted_ellipse
+from nejime.photo.asked import Asked, Pixel
+from nejime.photo.camera import Camera
 from nejime.photo.fit import Fit
+from nejime.photo.rim_marks import WIDEST_GAP_DEG, odd_mark, widest_gap_deg
 
-WIDEST_GAP_DEG = 90.0  # [own] between two marks round the rim
 OFF_RIM = 4.0  # [own] spreads from the rim at which a mark is asked about
 NOISY = 2.0  # [own] marks this much worse than usual are told
 TOO_LOW_DEG, TOO_HIGH_DEG = 8.0, 60.0  # [own] of the first camera over the rim's plane
 SAME_PLACE_DEG = 20.0  # [own] two cameras nearer than this see nearly the same
 AS_GOOD = 8.0  # [own] a second solution whose squares are so near is as good
-
-
-def widest_gap(points: Sequence[tuple[float, float]] | Floats) -> float:
-    """The widest gap between marks, in degrees round the rim. Raises `InputError`."""
-    marks = np.asarray(points, float)
-    around = np.sort(np.degrees(fitted_ellipse(marks).angles(marks)) % 360.0)
-    return float(np.max(np.diff(np.append(around, around[0] + 360.0))))
 
 
 def of_views(asked: Asked, fit: Fit, cameras: tuple[Camera, ...]) -> tuple[Saying, ...]:
@@ -38,12 +29,7 @@ def of_views(asked: Asked, fit: Fit, cameras: tuple[Camera, ...]) -> tuple[Sayin
             found += _of_round(view.rim, picture)
         off = np.abs(fit.problem.rim_misfits(fit.unknown, number))
         if np.max(off) > OFF_RIM:
-            pairs = 2 if asked.rim.shape == "rectangle" else 1
-            found.append(
-                Saying("photo.mark-off-rim", picture=picture, mark=int(np.argmax(off)) // pairs + 1)
-                if pairs == 1
-                else Saying("photo.corners-do-not-fit", picture=picture)
-            )
+            found.append(_off_rim(asked, number, int(np.argmax(off))))
         if view.focal_35mm is None and not view.card:
             found.append(Saying("photo.focal-unknown", picture=picture))
         height = height_deg(cameras[number], asked.rim.height_cm)
@@ -56,12 +42,21 @@ def of_views(asked: Asked, fit: Fit, cameras: tuple[Camera, ...]) -> tuple[Sayin
     return tuple(found)
 
 
-def _of_round(rim: tuple[tuple[float, float], ...], picture: int) -> list[Saying]:
+def _of_round(rim: tuple[Pixel, ...], picture: int) -> list[Saying]:
     try:
-        gap = widest_gap(rim)
+        gap = widest_gap_deg(rim)
     except InputError:
         return []
     return [Saying("photo.rim-gap", picture=picture)] if gap > WIDEST_GAP_DEG else []
+
+
+def _off_rim(asked: Asked, number: int, farthest: int) -> Saying:
+    """A mark that does not fit: of a round rim the one that the others are best without."""
+    if asked.rim.shape == "rectangle":
+        return Saying("photo.corners-do-not-fit", picture=number + 1)
+    odd = odd_mark(asked.views[number].rim)
+    mark = farthest if odd is None else odd[0]
+    return Saying("photo.mark-off-rim", picture=number + 1, mark=mark + 1)
 
 
 def height_deg(camera: Camera, rim_cm: float) -> float:
