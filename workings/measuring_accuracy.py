@@ -33,6 +33,8 @@ SETTINGS = {
     "two": TWO,
     "two-true": replace(TWO, focal="true"),
     "two-unknown": replace(TWO, focal="unknown"),
+    "two-lenses": replace(TWO, one_lens=False),
+    "two-lenses-unknown": replace(TWO, one_lens=False, focal="unknown"),
     "two-lengths": replace(TWO, lengths=True),
     "two-rect": replace(TWO, vessels=("rectangle",)),
     "two-rect-unknown": replace(TWO, vessels=("rectangle",), focal="unknown"),

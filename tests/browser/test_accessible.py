@@ -15,7 +15,7 @@ NARROWEST = 320
 LONG = ("/season?", "/review", "/plants")  # many lines of the same kind: slow to look over
 RULES = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
 LONG_MS = 60_000
-ASKING = ("/table", "/classes/")  # pages that fetch more after they are there
+ASKING = ("/table", "/classes/", "/made/")  # pages that fetch more after they are there
 
 
 @pytest.fixture(scope="module")
@@ -31,8 +31,13 @@ def addresses(demo: Any) -> list[str]:
     (lesson,) = demo.shelf.all("class")[:1]
     (place,) = (each for each in demo.shelf.all("garden") if each.content.get("shoots"))
     (shown,) = demo.shelf.all("display")
+    (made,) = demo.shelf.all("made")
     return [
         "/",
+        "/made",
+        "/made/new",
+        f"/made/{made.id}",
+        f"/made/{made.id}/piece",
         "/display",
         "/display/new",
         f"/display/{shown.id}",

@@ -3,9 +3,13 @@
 from __future__ import annotations
 
 import json
+import math
 from pathlib import Path
+from typing import Any
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from nejime.basis.angles import Point
 from nejime.basis.errors import InputError
@@ -14,6 +18,8 @@ from nejime.desk.measure import Looked, measure_request, measured_answer, measur
 from nejime.photo.answer import Interval, Line, Measured, MeasuredStem
 from nejime.photo.asked import Rim
 from nejime.photo.camera import Camera
+from nejime.photo.measuring import measure as measured
+from nejime.reading.measuring import Picture, read_request
 
 SCENES = Path(__file__).parents[2] / "authorities" / "photo"
 HERE = Camera(4032, 3024, 3000.0, (0, -100, 40), ((1, 0, 0), (0, 0, -1), (0, 1, 0)))
@@ -137,3 +143,64 @@ def test_pictures_are_opened_beside_the_request_and_the_card_in_them_is_found(tm
     with pytest.raises(InputError) as caught:
         measure_request(file)
     assert [fault.field for fault in caught.value.faults] == ["views[2].image"]
+
+
+PIXEL = st.tuples(st.integers(0, 1200), st.integers(0, 900)).map(list)
+STEM = st.fixed_dictionaries(
+    {"tip": PIXEL},
+    optional={"base": PIXEL, "mid": PIXEL, "cut_length_cm": st.integers(2, 300),
+              "aim_tilt_deg": st.integers(0, 180), "aim_bearing_deg": st.integers(0, 360)},
+)  # fmt: skip
+
+
+@st.composite
+def ovals(draw: st.DrawFn) -> list[list[float]]:
+    """Points round an oval, as steady as can be or not at all."""
+    wide, flat = draw(st.integers(30, 500)), draw(st.floats(0.05, 1.0))
+    shake = draw(st.sampled_from([0, 2, 30]))
+    return [
+        [600 + wide * math.cos(angle) + draw(st.integers(-shake, shake)),
+         450 + wide * flat * math.sin(angle) + draw(st.integers(-shake, shake))]
+        for angle in (0.8 * step for step in range(draw(st.integers(5, 8))))
+    ]  # fmt: skip
+
+
+@st.composite
+def requests(draw: st.DrawFn) -> dict[str, Any]:
+    """What somebody could mark who does not look at the picture."""
+    views = []
+    for _ in range(draw(st.integers(1, 2))):
+        stems = draw(st.lists(STEM, min_size=1, max_size=3))
+        views.append(
+            {
+                "width": 1200,
+                "height": 900,
+                "focal_35mm": draw(st.sampled_from([None, 26, 77])),
+                "rim": draw(ovals() | st.lists(PIXEL, min_size=6, max_size=8)),
+                "stems": [{"id": f"stem {at}", **each} for at, each in enumerate(stems)],
+            }
+        )
+    vessel = {
+        "shape": "round",
+        "rim_diameter_cm": draw(st.integers(3, 200)),
+        "height_cm": draw(st.integers(1, 60)),
+    }
+    return {"vessel": vessel, "views": views}
+
+
+@settings(max_examples=6)
+@given(requests())
+def test_whatever_is_marked_is_measured_or_refused(tree: dict[str, Any]) -> None:
+    words = Words()
+    try:
+        found = measured(read_request(tree, dict[str, Picture]().__getitem__))
+    except InputError as trouble:
+        for each in trouble.faults:
+            words.say(each.says)
+        return
+    json.dumps(measured_answer(Looked(found, found.remarks), words), allow_nan=False)
+    assert measured_text(Looked(found, found.remarks), words)
+    for stem in found.stems:
+        for line in (stem.line, stem.other):
+            for told in (line.tilt_deg, line.bearing_deg, line.length_cm) if line else ():
+                assert told.low <= told.value <= told.high

@@ -10,7 +10,7 @@ from papers.in_pdf import letters, opened
 from photo.made_up import measured, plan
 
 from nejime.basis.sayings import Words
-from nejime.desk.made_print import remake_paper
+from nejime.desk.made.printing import remake_paper
 from nejime.forms.piece import piece
 from nejime.forms.rules import DEFAULT_RULE, packaged
 from nejime.forms.vessel import vessel

@@ -34,15 +34,16 @@ class Setting:
     """What is drawn, and what of it is told.
 
     `focal`: how far the told focal length is from the true one: not at all, by 5 %, or not told
-    and 17 % from 26 mm. `base`: marked with twice the noise, not marked, or hidden and marked 25
-    pixels off. `k1`, `off_middle`: the largest distortion, and how far the middle is off at most,
-    over the longer side.
+    and 17 % from 26 mm; `one_lens`: by the same in every picture. `base`: marked with twice the
+    noise, not marked, or hidden and marked 25 pixels off. `k1`, `off_middle`: the largest
+    distortion, and how far the middle is off at most, over the longer side.
     """
 
     vessels: tuple[Kind, ...] = ("dish",)
     views: int = 2
     noise_px: float = 3.0
     focal: Literal["true", "told", "unknown"] = "told"
+    one_lens: bool = True
     base: Literal["marked", "absent", "hidden"] = "marked"
     lengths: bool = False
     plan: bool = False
@@ -215,15 +216,23 @@ def _lenses(
             places.append((first + chance.uniform(-20, 20), chance.uniform(58, 75)))
     told = float(chance.choice(PHONES_MM))
     size = setting.sizes[chance.integers(len(setting.sizes))]
-    true = told
-    if setting.focal == "told":
-        true = told * math.exp(chance.normal(0, 0.05))
-    if setting.focal == "unknown":
-        true = 26.0 * math.exp(chance.normal(0, 0.17))
+    true = [_true_mm(setting, told, chance) for _ in places]
+    if setting.one_lens:
+        true = true[:1] * len(places)
     k1 = chance.uniform(-setting.k1, setting.k1)
     off = chance.uniform(-setting.off_middle, setting.off_middle, 2) * max(size)
     said = None if setting.focal == "unknown" else told
-    return tuple(_lens(place, size, true, said, k1, off, seen, chance) for place in places)
+    return tuple(
+        _lens(place, size, focal, said, k1, off, seen, chance)
+        for place, focal in zip(places, true, strict=True)
+    )
+
+
+def _true_mm(setting: Setting, told: float, chance: np.random.Generator) -> float:
+    """The true focal length, as its 35 mm equivalent."""
+    if setting.focal == "unknown":
+        return 26.0 * math.exp(chance.normal(0, 0.17))
+    return told * math.exp(chance.normal(0, 0.05)) if setting.focal == "told" else told
 
 
 def _lens(

@@ -262,3 +262,14 @@ def test_a_bow_is_measured_by_a_third_mark(bow: float) -> None:
         off += [each.bow.value - bow for each in found.stems if each.bow is not None]
     assert len(off) >= 8
     assert abs(float(np.median(off))) <= 0.012
+
+
+def test_an_end_that_would_lie_under_the_table_is_not_measurable() -> None:
+    """Marked far below the vessel, on a line of sight that a short stem meets under the table."""
+    (scene,) = drawn(ONE)
+    (view,) = scene.asked.views
+    low = (view.width_px / 2.0, view.height_px * 1.45)
+    stems = tuple(replace(each, tip=low) for each in view.stems)
+    known = tuple((stem_id, Known(cut_length_cm=30.0)) for stem_id, _ in scene.asked.known)
+    found = measure(replace(scene.asked, views=(replace(view, stems=stems),), known=known))
+    assert {(each.status, each.line) for each in found.stems} == {("not measurable", None)}

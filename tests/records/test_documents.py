@@ -185,3 +185,19 @@ def test_a_number_too_large_is_no_document(store: Store, number: int) -> None:
             act(number)
     with pytest.raises(Missing):
         store.save(number, {}, 1)
+
+
+def test_what_is_erased_is_gone_with_all_it_ever_was(store: Store, path: Path) -> None:
+    made = store.add("picture", "one", {"says": "a-face-" * 200})
+    store.save(made.id, {"says": "another"}, made.version)
+    other = store.add("picture", "two", {"says": "stays"})
+    store.erase(made.id)
+    with pytest.raises(Missing):
+        store.get(made.id)
+    with pytest.raises(Missing):
+        store.erase(made.id)
+    assert [each.id for each in (*store.all("picture"), *store.removed("picture"))] == [other.id]
+    store.close()
+    left = b"".join(each.read_bytes() for each in path.parent.iterdir())
+    assert b"a-face-" not in left
+    assert b"stays" in left

@@ -113,6 +113,27 @@ def test_an_oval_rim_is_refused_with_what_to_do(client: TestClient, shelf: Shelf
     assert "oval vessel cannot be measured yet" in text(answer.text)
 
 
+@pytest.mark.parametrize(
+    ("told", "field"),
+    [
+        ({"plan": "person-1-0"}, "plan"),
+        ({"plan": "person-9-9"}, "plan"),
+        ({"plan": "piece-999999"}, "plan"),
+        ({"plan": "bowl"}, "plan"),
+        ({"plan": "person-" + "9" * 40 + "-1"}, "plan"),
+        ({"vessel": "cupboard-none"}, "vessel"),
+        ({"vessel": "cupboard-99"}, "vessel"),
+        ({"vessel": "plan"}, "vessel"),
+    ],
+)
+def test_what_is_not_there_is_asked_for_again(
+    client: TestClient, told: dict[str, str], field: str
+) -> None:
+    answer = client.post("/made/new", data={**DISH, **told})
+    assert answer.status_code == 422
+    assert 'role="alert"' in answer.text
+
+
 # Pictures
 
 
@@ -141,9 +162,9 @@ def test_what_is_no_picture_is_told_and_changes_nothing(client: TestClient) -> N
 def test_a_picture_too_large_is_refused_while_it_comes(
     client: TestClient, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    from nejime.desk import made_views
+    from nejime.desk.made import views
 
-    monkeypatch.setattr(made_views, "MOST_BYTES", 100_000)
+    monkeypatch.setattr(views, "MOST_BYTES", 100_000)
     number = begun(client)
     answer = client.post(f"/made/{number}/picture/0", content=photograph(0))
     assert answer.status_code == 413
@@ -377,7 +398,7 @@ def test_nothing_is_answered_before_enough_is_marked(client: TestClient) -> None
 def test_two_pictures_give_every_stem_with_its_interval(
     client: TestClient, shelf: Shelf, looked_at: int
 ) -> None:
-    from nejime.desk.made_answer import measured_of
+    from nejime.desk.made.answer import measured_of
 
     found, _ = measured_of(shelf, shelf.get(looked_at), TODAY)
     for name, told in zip(STEMS, CASE["stems"], strict=True):
@@ -390,6 +411,29 @@ def test_two_pictures_give_every_stem_with_its_interval(
     assert set(answer["views"]) == {"0", "1"}
     assert [each["id"] for each in answer["views"]["0"]["lines"]] == list(STEMS)
     assert answer["wire"]["stems"]
+
+
+@pytest.mark.source("hand", "the scene's own holder: its middle at x -5, y -1 and about 2 cm high")
+def test_where_feet_are_hidden_the_pins_are_touched(client: TestClient, shelf: Shelf) -> None:
+    from nejime.desk.made.answer import measured_of
+
+    number = begun(client)
+    views = [marks(0), marks(1)]
+    for view in (0, 1):
+        choose(client, number, view)
+        for stem in views[view]["stems"]:
+            del stem["base"]
+    feet = np.array(CASE["views"][0]["base_px"]).mean(axis=0).round(1).tolist()
+    halves = []
+    for pins in (None, feet):
+        views[0]["pins"] = pins
+        keep(client, number, views)
+        found, _ = measured_of(shelf, shelf.get(number), TODAY)
+        line = found.stem("first").line
+        assert line is not None
+        halves.append(line.tilt_deg.half)
+        assert line.tilt_deg.low <= CASE["stems"][0]["tilt_deg"] <= line.tilt_deg.high
+    assert halves[1] < halves[0] / 2
 
 
 @pytest.mark.source("hand", "a measured line ends where its end was marked, within a few pixels")
@@ -408,6 +452,29 @@ def test_one_picture_says_what_it_cannot_say(client: TestClient) -> None:
     assert answer["unsure"]
     assert answer["wire"] is None
     assert not any(row["length"] for row in answer["rows"])
+
+
+@pytest.mark.source("hand", "of the scene's second stem: 300 degrees is to the back, not the front")
+def test_she_says_which_of_two_mirror_answers_is_right(client: TestClient, shelf: Shelf) -> None:
+    number = begun(client)
+    choose(client, number, 0)
+    lengths = {
+        name: {"cut_length_cm": told["chord_cm"]}
+        for name, told in zip(STEMS, CASE["stems"], strict=True)
+    }
+    keep(client, number, [marks(0)], stems=lengths)
+    asked = client.get(f"/made/{number}/answer").json()["questions"]
+    (second,) = (each for each in asked if each["id"] == "second")
+    assert {each["says"].partition(":")[0] for each in second["options"]} == {
+        "Towards you",
+        "Away from you",
+    }
+    (aim,) = (each["aim"] for each in second["options"] if each["says"].startswith("Away"))
+    keep(client, number, [marks(0)], stems={**lengths, "second": {**lengths["second"], "aim": aim}})
+    answer = client.get(f"/made/{number}/answer").json()
+    assert "second" not in {each["id"] for each in answer["questions"]}
+    (row,) = (each for each in answer["rows"] if each["id"] == "second")
+    assert row["direction"].startswith("back left")
 
 
 def test_a_plan_is_laid_over_the_picture_and_talked_about(client: TestClient, shelf: Shelf) -> None:
@@ -434,7 +501,7 @@ def test_her_sample_goes_to_the_table_and_into_every_bowl(
     answer = client.post(f"/made/{looked_at}/piece", data=told, follow_redirects=False)
     assert answer.status_code == 303
     address = answer.headers["location"]
-    assert client.get(address).status_code == 200
+    assert f'href="/made/{looked_at}"' in client.get(address).text
     bowls = client.get(f"{address}/bowls?of={lesson.id}").text
     people = [person for person in lesson.content["person"] if person.get("vessel")]
     assert bowls.count('<div class="drawing">') >= len(people) - 1
@@ -481,3 +548,40 @@ def test_it_goes_to_another_machine_with_its_marks(shelf: Shelf, looked_at: int)
     (found,) = shelf.all("made")
     assert found.content == kept.content
     assert found.id != kept.id
+
+
+@pytest.mark.parametrize(
+    "wrong",
+    [
+        {"views": [{}]},
+        {"views": 7},
+        {"vessel": {"shape": "oval"}},
+        {"bowl": {}},
+        {"name": 7},
+        {"plan": {"from": 1, "name": "x"}},
+        {"stems": []},
+        {"picture": 7},
+        {"remarks": ["no.such.words"]},
+        {"cropped": [1, 2]},
+        {"width": "x"},
+        {"card": [{"id": 1}]},
+        {"rim": [[float("1e300"), 0]]},
+    ],
+)
+def test_what_another_machine_sends_is_looked_at_first(
+    shelf: Shelf, looked_at: int, wrong: dict[str, Any]
+) -> None:
+    from nejime.basis.errors import InputError
+    from nejime.desk.carry import bring_in, everything
+
+    told = json.loads(everything(shelf))
+    (thing,) = (each for each in told["things"] if each["kind"] == "made")
+    (key,) = wrong
+    (
+        thing["content"]
+        if key in thing["content"] or key == "plan"
+        else thing["content"]["views"][0]
+    )[key] = wrong[key]
+    with pytest.raises(InputError):
+        bring_in(shelf, json.dumps(told).encode())
+    assert len(shelf.all("made")) == 1

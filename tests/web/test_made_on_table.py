@@ -5,8 +5,8 @@ from __future__ import annotations
 from photo.made_up import measured, plan
 from starlette.testclient import TestClient
 
-from nejime.desk.made_piece import Chosen
-from nejime.desk.made_to_table import to_table
+from nejime.desk.made.piece import Chosen
+from nejime.desk.made.to_table import to_table
 from nejime.desk.shelf import Shelf
 
 CONTENT = {"bowl": {"shape": "round", "width": 30, "height": 6}, "views": [], "stems": {}}

@@ -47,6 +47,11 @@ def read_text(name: str) -> str:
     return _place(name).read_text(encoding="utf-8")
 
 
+def read_bytes(name: str) -> bytes:
+    """A packaged picture, as it is."""
+    return _place(name).read_bytes()
+
+
 @cache
 def read_toml(name: str) -> dict[str, Any]:
     """A packaged TOML file. Raises `TableError`."""

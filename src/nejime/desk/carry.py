@@ -18,7 +18,7 @@ from nejime.basis.sayings import Saying
 from nejime.desk import review, seen, where
 from nejime.desk.arrange import on_table
 from nejime.desk.door import free_name
-from nejime.desk.made_marks import check as check_made
+from nejime.desk.made.marks import check as check_made
 from nejime.desk.shelf import Shelf
 from nejime.desk.talking import check as check_talking
 from nejime.desk.things import NAMED

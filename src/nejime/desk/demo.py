@@ -10,6 +10,9 @@ from nejime.basis import tables
 from nejime.desk import seen, where
 from nejime.desk.classes import KEPT_KINDS, bring_in
 from nejime.desk.displays import KIND as DISPLAY
+from nejime.desk.made.begin import OWN
+from nejime.desk.made.begin import begin as begin_to_look
+from nejime.desk.made.pictures import Working, lay_down
 from nejime.desk.new_class import SATURDAY
 from nejime.desk.pieces import begin
 from nejime.desk.settings import KIND as SETTINGS
@@ -19,6 +22,7 @@ from nejime.forms.holder import HOLDER_HEIGHT_CM
 
 FILE = "demo/class.toml"
 DATE = "{date}"
+SAMPLE = "demo/sample.toml"
 PIECE = {"line": "flowering-quince", "heart": "tulip", "leaf": "aspidistra"}
 ON_DISPLAY = (("flowering-quince", 3), ("tulip", 3), ("aspidistra", 3))
 PLACE = {"city": "Chicago, US", "name": "Millbrook"}
@@ -62,6 +66,7 @@ def lay_out(shelf: Shelf, today: dt.date | None = None) -> Kept:
     _lay_out_piece(shelf)
     _lay_out_place(shelf, day)
     _lay_out_display(shelf, today or dt.date.today())
+    _lay_out_sample(shelf, today or dt.date.today())
     return kept
 
 
@@ -93,6 +98,19 @@ def _lay_out_display(shelf: Shelf, today: dt.date) -> None:
         "plant": [{"plant": name, "stems": stems} for name, stems in ON_DISPLAY],
     }
     shelf.add(DISPLAY, content["name"], content)
+
+
+def _lay_out_sample(shelf: Shelf, today: dt.date) -> None:
+    """A sample that was photographed twice and marked, its pictures kept beside it."""
+    told = tables.read_toml(SAMPLE)
+    made = begin_to_look(shelf, {**told["vessel"], "vessel": OWN, "name": told["name"]}, today)
+    views = []
+    for view in told["view"]:
+        name = view["picture"].rpartition("/")[2]
+        box = (0.0, 0.0, float(view["width"]), float(view["height"]))
+        lay_down(shelf, name, Working(tables.read_bytes(view["picture"]), box))
+        views.append({**view, "picture": name, "card": []})
+    shelf.save(made.id, {**made.content, "views": views}, made.version)
 
 
 def second_saturday(today: dt.date) -> dt.date:

@@ -197,6 +197,8 @@ def _within_turn(told: Interval) -> Interval:
 
 
 def _in_picture(told: Interval, words: Words) -> str:
+    if told.half > VAGUE_DEG:
+        return words.say(Saying("measure.lean-only"))
     side = "right" if told.value > 0 else "left"
     flat = Interval(abs(told.value), abs(told.value) - told.half, abs(told.value) + told.half)
     return words.say(Saying(f"measure.to-the-{side}", lean=_give_or_take(flat, "deg", words)))

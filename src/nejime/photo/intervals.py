@@ -17,6 +17,7 @@ from nejime.photo.camera import Floats
 from nejime.photo.single import Ends
 
 LOW, HIGH = 0.025, 0.975
+LEAST = 1e-9  # of a length that is divided by: draws of nonsense have their end in their foot
 
 
 def percentiles(values: Floats, weight: Floats, shares: tuple[float, ...]) -> tuple[float, ...]:
@@ -44,9 +45,9 @@ def turned_interval(values_deg: Floats, weight: Floats, value_deg: float) -> Int
 
 def mean_direction(ends: Ends) -> Floats:
     """The unit vector of the draws' mean line."""
-    unit = ends.line / np.linalg.norm(ends.line, axis=-1, keepdims=True)
+    unit = ends.line / np.maximum(np.linalg.norm(ends.line, axis=-1, keepdims=True), LEAST)
     mean = np.sum(ends.weight[:, None] * unit, axis=0)
-    direction: Floats = mean / np.linalg.norm(mean)
+    direction: Floats = mean / max(float(np.linalg.norm(mean)), LEAST)
     return direction
 
 
@@ -77,7 +78,8 @@ def _measures(ends: Ends) -> tuple[Floats, Floats]:
 
 def spread_deg(ends: Ends) -> float:
     """The angle from their mean line within which 95 in a hundred of the draws lie."""
-    cosine = ends.line @ mean_direction(ends) / np.linalg.norm(ends.line, axis=-1)
+    length = np.maximum(np.linalg.norm(ends.line, axis=-1), LEAST)
+    cosine = ends.line @ mean_direction(ends) / length
     away = np.degrees(np.arccos(np.clip(cosine, -1.0, 1.0)))
     return percentiles(away, ends.weight, (0.95,))[0]
 

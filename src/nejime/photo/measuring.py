@@ -138,7 +138,8 @@ def _decided(foot: Floats, both: Sides, known: Known) -> _Found:
     here, there = both.nearer, both.farther
     if here is None or there is None:
         ends = here or there
-        assert ends is not None
+        if ends is None:  # either end would lie under the table
+            return _Found(foot, "not measurable", too_short=both.too_short)
         return _Found(foot, "measured", ends, intervals.line_of(ends), too_short=both.too_short)
     favour = _favour(here, there, known)
     if favour < 0.0:
@@ -172,8 +173,8 @@ def _off_aim_deg(line: Floats, known: Known) -> float:
 
 def _sure(found: _Found) -> _Found:
     """The same, or nothing of the line where it is too unsure to be of use."""
-    assert found.ends is not None
-    assert found.line is not None
+    if found.ends is None or found.line is None:
+        return found
     length = found.line.length_cm
     if (
         found.line.tilt_deg.half > WIDEST_DEG

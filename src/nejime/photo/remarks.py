@@ -6,7 +6,7 @@ Model: each remark is a threshold on what the fit found; none changes an answer.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 
 import numpy as np
 
@@ -14,24 +14,16 @@ from nejime.basis.errors import InputError
 from nejime.basis.sayings import Saying
 from nejime.photo import turning
 from nejime.photo.asked import Asked, Pixel
-from nejime.photo.camera import Camera, Floats
-from nejime.photo.ellipse import fitted_ellipse
+from nejime.photo.camera import Camera
 from nejime.photo.fit import Fit
+from nejime.photo.rim_marks import WIDEST_GAP_DEG, odd_mark, widest_gap_deg
 
-WIDEST_GAP_DEG = 90.0  # [own] between two marks round the rim
 OFF_RIM = 4.0  # [own] spreads from the rim at which a mark is asked about
 NOISY = 2.0  # [own] marks this much worse than usual are told
 TOO_LOW_DEG, TOO_HIGH_DEG = 8.0, 60.0  # [own] of the first camera over the rim's plane
 SAME_PLACE_DEG = 20.0  # [own] two cameras nearer than this see nearly the same
 ELSEWHERE = 0.2  # [own] of its distance; a camera nearer to another place is still there
 AS_GOOD = 8.0  # [own] a second solution whose squares are so near is as good
-
-
-def widest_gap(points: Sequence[tuple[float, float]] | Floats) -> float:
-    """The widest gap between marks, in degrees round the rim. Raises `InputError`."""
-    marks = np.asarray(points, float)
-    around = np.sort(np.degrees(fitted_ellipse(marks).angles(marks)) % 360.0)
-    return float(np.max(np.diff(np.append(around, around[0] + 360.0))))
 
 
 def of_views(asked: Asked, fit: Fit, cameras: tuple[Camera, ...]) -> tuple[Saying, ...]:
@@ -47,14 +39,12 @@ def of_views(asked: Asked, fit: Fit, cameras: tuple[Camera, ...]) -> tuple[Sayin
 
 
 def _of_view(asked: Asked, fit: Fit, number: int, camera: Camera) -> Iterator[Saying]:
-    view, picture, is_round = asked.views[number], number + 1, asked.rim.shape == "round"
-    if is_round and _has_gap(view.rim):
+    view, picture = asked.views[number], number + 1
+    if asked.rim.shape == "round" and _has_gap(view.rim):
         yield Saying("photo.rim-gap", picture=picture)
     off = np.abs(fit.problem.rim_misfits(fit.unknown, number))
-    if np.max(off) > OFF_RIM and is_round:
-        yield Saying("photo.mark-off-rim", picture=picture, mark=int(np.argmax(off)) + 1)
-    elif np.max(off) > OFF_RIM:
-        yield Saying("photo.corners-do-not-fit", picture=picture)
+    if np.max(off) > OFF_RIM:
+        yield _off_rim(asked, number, int(np.argmax(off)))
     if view.focal_35mm is None and not view.card:
         yield Saying("photo.focal-unknown", picture=picture)
     height = height_deg(camera, asked.rim.height_cm)
@@ -66,9 +56,18 @@ def _of_view(asked: Asked, fit: Fit, number: int, camera: Camera) -> Iterator[Sa
 
 def _has_gap(rim: tuple[Pixel, ...]) -> bool:
     try:
-        return widest_gap(rim) > WIDEST_GAP_DEG
+        return widest_gap_deg(rim) > WIDEST_GAP_DEG
     except InputError:
         return False
+
+
+def _off_rim(asked: Asked, number: int, farthest: int) -> Saying:
+    """A mark that does not fit: of a round rim the one that the others are best without."""
+    if asked.rim.shape == "rectangle":
+        return Saying("photo.corners-do-not-fit", picture=number + 1)
+    odd = odd_mark(asked.views[number].rim)
+    mark = farthest if odd is None else odd[0]
+    return Saying("photo.mark-off-rim", picture=number + 1, mark=mark + 1)
 
 
 def height_deg(camera: Camera, rim_cm: float) -> float:

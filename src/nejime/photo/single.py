@@ -132,7 +132,7 @@ def _depths(
     square: Floats, length_cm: float, spread: float, chance: np.random.Generator
 ) -> tuple[Floats, Floats]:
     """A depth for every draw, and how likely the draw is (the length's evidence)."""
-    furthest = np.sqrt(np.maximum((length_cm + REACH * spread) ** 2 - square, 0.0))
+    furthest = np.nan_to_num(sphere_depth(square, length_cm + REACH * spread))
     share = (np.arange(PLACES) + 0.5) / PLACES
     tried = furthest[:, None] * share
     gap = np.sqrt(square[:, None] + tried**2) - length_cm
@@ -154,6 +154,9 @@ def _allowed(foot: Floats, end: Floats, weight: Floats) -> Ends | None:
 
 def _together(depth: Floats, weight: Floats) -> bool:
     order = np.argsort(depth)
-    share = np.cumsum(weight[order]) / np.sum(weight)
+    share = np.cumsum(weight[order])
+    if not share[-1] > 0.0:
+        return True
+    share = share / share[-1]
     near, middle = (float(depth[order][np.searchsorted(share, each)]) for each in (0.025, 0.5))
     return near < RUN_TOGETHER * middle

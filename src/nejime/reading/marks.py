@@ -30,7 +30,7 @@ Json = dict[str, Any]
 
 
 def marks_of(told: object, view: Mapping[str, Any], shape: str) -> Json:
-    """The marks of one view: its rim or corners, and its stems. Raises `InputError`."""
+    """The marks of one view: its rim or corners, its stems, the pins. Raises `InputError`."""
     if not isinstance(told, dict):
         raise _not_marks()
     where = "corners" if shape == "rectangle" else "rim"
@@ -43,7 +43,12 @@ def marks_of(told: object, view: Mapping[str, Any], shape: str) -> Json:
     found = [_stem(each, view) for each in stems]
     if len({each["id"] for each in found}) < len(found):
         raise _not_marks()
-    return {where: [_point(each, view) for each in rim], "stems": [s for s in found if len(s) > 1]}
+    pins = told.get("pins")
+    return {
+        where: [_point(each, view) for each in rim],
+        "stems": [s for s in found if len(s) > 1],
+        "pins": None if pins is None else _point(pins, view),
+    }
 
 
 def _stem(told: object, view: Mapping[str, Any]) -> Json:

@@ -291,14 +291,14 @@ def _edge(found: Sheet, table: ViewTable, at: Path, shape: str) -> tuple[Pixel, 
         found.wrong((*at, key), f"reading.measuring.no-{key}")
     if points is None:
         return ()
-    told = {"number": len(points), "fewest": FEWEST_RIM_POINTS, "most": MOST_RIM_POINTS}
+    told = {"count": len(points), "fewest": FEWEST_RIM_POINTS, "most": MOST_RIM_POINTS}
     lone = apart(points[: MOST_RIM_POINTS + 1])
     if key == "corners" and (len(points) != CORNERS or len(lone) != CORNERS):
-        found.wrong((*at, key), "reading.measuring.four-corners", number=len(lone))
+        found.wrong((*at, key), "reading.measuring.four-corners", count=len(lone))
     elif key == "corners" and crossing(points):
         found.wrong((*at, key), "reading.measuring.corners-cross")
     elif len(lone) < FEWEST_RIM_POINTS and key == "rim":
-        found.wrong((*at, key), "reading.measuring.few-points", **told | {"number": len(lone)})
+        found.wrong((*at, key), "reading.measuring.few-points", **told | {"count": len(lone)})
     elif len(points) > MOST_RIM_POINTS:
         found.wrong((*at, key), "reading.measuring.many-points", **told)
     elif flatness(points) < THINNEST:

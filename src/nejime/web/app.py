@@ -17,7 +17,7 @@ from starlette.staticfiles import StaticFiles
 from starlette.types import Scope
 
 from nejime.basis.sayings import Saying, Words
-from nejime.desk.made_pictures import Pictures
+from nejime.desk.made.pictures import Pictures
 from nejime.desk.shelf import CannotKeep, Missing, Shelf
 from nejime.web.answering import HERE, show
 from nejime.web.guarding import Guard

@@ -6,14 +6,17 @@ import json
 from datetime import date
 from typing import Any
 
+from starlette.background import BackgroundTask
 from starlette.concurrency import run_in_threadpool
 from starlette.requests import Request
 from starlette.responses import JSONResponse, Response
 from starlette.routing import Route
 
 from nejime.basis.errors import InputError
-from nejime.desk import made, made_answer, made_becoming, made_begin, made_marks, made_views
-from nejime.desk.made_pictures import Pictures
+from nejime.desk.made import answer as answering
+from nejime.desk.made import becoming, listing, marks, views
+from nejime.desk.made import begin as beginning
+from nejime.desk.made.pictures import Pictures
 from nejime.web.answering import beside, shelf_of, show, to, typed, words_of
 from nejime.web.paper import paper
 
@@ -23,8 +26,8 @@ MOST_JSON = 1_000_000  # [own] marks are a few kilobytes
 def every(request: Request) -> Response:
     """What was looked at so far."""
     shelf = shelf_of(request)
-    away = shelf.removed(made_begin.KIND)
-    return show(request, "made-list.html", found=made.listed(shelf, _day(request)), away=away)
+    away = shelf.removed(beginning.KIND)
+    return show(request, "made-list.html", found=listing.listed(shelf, _day(request)), away=away)
 
 
 def new(request: Request) -> Response:
@@ -36,7 +39,7 @@ async def begin(request: Request) -> Response:
     """A new one."""
     told = typed(await request.form())
     try:
-        kept = await run_in_threadpool(made_begin.begin, shelf_of(request), told, _day(request))
+        kept = await run_in_threadpool(beginning.begin, shelf_of(request), told, _day(request))
     except InputError as trouble:
         return _ask(request, told, trouble)
     return to(f"/made/{kept.id}")
@@ -50,44 +53,46 @@ def _ask(request: Request, fields: dict[str, str], trouble: InputError | None = 
         422 if trouble else 200,
         words=words,
         fields=fields,
-        choices=made_begin.choices(shelf_of(request), _day(request)),
+        choices=beginning.choices(shelf_of(request), _day(request)),
         wrong=beside(trouble.faults, words) if trouble else {},
     )
 
 
 def page(request: Request) -> Response:
     """One piece: its pictures, its marks, what comes of them."""
-    return show(request, "made.html", state=made_marks.state(*_about(request), _day(request)))
+    shown = show(request, "made.html", state=marks.state(*_about(request), _day(request)))
+    shown.background = BackgroundTask(answering.get_ready)
+    return shown
 
 
 def state(request: Request) -> Response:
     """The marks as they are kept now."""
-    return JSONResponse(made_marks.state(*_about(request), _day(request)))
+    return JSONResponse(marks.state(*_about(request), _day(request)))
 
 
 async def keep(request: Request) -> Response:
     """All marks, kept."""
     told = await _told(request)
-    return await _act(request, made_marks.keep, *_about(request), told, _day(request))
+    return await _act(request, marks.keep, *_about(request), told, _day(request))
 
 
 async def back(request: Request) -> Response:
     """One step back."""
-    return await _act(request, made_marks.back, *_about(request), _day(request))
+    return await _act(request, marks.back, *_about(request), _day(request))
 
 
 async def forth(request: Request) -> Response:
     """One step forth."""
-    return await _act(request, made_marks.forth, *_about(request), _day(request))
+    return await _act(request, marks.forth, *_about(request), _day(request))
 
 
 async def choose(request: Request) -> Response:
     """A picture for a view, as it was taken."""
     data = await _picture(request)
     if data is None:
-        return JSONResponse({"wrong": {"picture": words_of(request).say(made_views.HEAVY)}}, 413)
+        return JSONResponse({"wrong": {"picture": words_of(request).say(views.HEAVY)}}, 413)
     about = (*_about(request), request.path_params["at"])
-    return await _act(request, made_views.choose, *about, data, _day(request))
+    return await _act(request, views.choose, *about, data, _day(request))
 
 
 async def _picture(request: Request) -> bytes | None:
@@ -95,7 +100,7 @@ async def _picture(request: Request) -> bytes | None:
     parts, size = [], 0
     async for part in request.stream():
         size += len(part)
-        if size > made_views.MOST_BYTES:
+        if size > views.MOST_BYTES:
             return None
         parts.append(part)
     return b"".join(parts)
@@ -104,51 +109,51 @@ async def _picture(request: Request) -> bytes | None:
 def picture(request: Request) -> Response:
     """The picture of a view as it is marked."""
     name = request.query_params.get("as", "")
-    jpeg = made_views.picture(*_about(request), request.path_params["at"], name)
+    jpeg = views.picture(*_about(request), request.path_params["at"], name)
     return Response(jpeg, media_type="image/jpeg")
 
 
 async def crop(request: Request) -> Response:
     """Only a part of the picture from now on."""
     told, at = await _told(request), request.path_params["at"]
-    return await _act(request, made_views.crop, *_about(request), at, told, _day(request))
+    return await _act(request, views.crop, *_about(request), at, told, _day(request))
 
 
 async def turn(request: Request) -> Response:
     """The picture turned by a quarter."""
     at = request.path_params["at"]
-    return await _act(request, made_views.turn, *_about(request), at, _day(request))
+    return await _act(request, views.turn, *_about(request), at, _day(request))
 
 
 async def drop(request: Request) -> Response:
     """A picture and its marks taken away."""
     at = request.path_params["at"]
-    return await _act(request, made_views.drop, *_about(request), at, _day(request))
+    return await _act(request, views.drop, *_about(request), at, _day(request))
 
 
 async def snap(request: Request) -> Response:
     """Marks of the rim, moved to the edge as a suggestion."""
-    return await _act(request, made_views.snap, *_about(request), request.path_params["at"])
+    return await _act(request, views.snap, *_about(request), request.path_params["at"])
 
 
 async def keep_pictures(request: Request) -> Response:
     """The pictures are kept too, or wiped again."""
     told = await _told(request)
     about = (*_about(request), _day(request))
-    return await _act(request, made_views.keep_pictures, *about, kept=bool(told.get("kept")))
+    return await _act(request, views.keep_pictures, *about, kept=bool(told.get("kept")))
 
 
 async def answer(request: Request) -> Response:
     """What comes of the marks."""
     about = (shelf_of(request), request.path_params["number"], _day(request))
-    return await _act(request, made_answer.answer, *about)
+    return await _act(request, answering.answer, *about)
 
 
 def remake(request: Request) -> Response:
     """The remake sheet; where nothing can be measured (any more), the marks."""
     number = request.path_params["number"]
     try:
-        pdf = made_answer.remake_pdf(shelf_of(request), number, _day(request))
+        pdf = answering.remake_pdf(shelf_of(request), number, _day(request))
     except InputError:
         return to(f"/made/{number}")
     return paper(pdf, "remake")
@@ -180,19 +185,19 @@ async def _told(request: Request) -> dict[str, Any]:
 async def name(request: Request) -> Response:
     """Another name."""
     number = request.path_params["number"]
-    made.rename(shelf_of(request), number, typed(await request.form()).get("name", ""))
+    listing.rename(shelf_of(request), number, typed(await request.form()).get("name", ""))
     return to(f"/made/{number}")
 
 
 def put_away(request: Request) -> Response:
     """Off the list."""
-    made_views.put_away(shelf_of(request), request.path_params["number"])
+    views.put_away(shelf_of(request), request.path_params["number"])
     return to("/made")
 
 
 def bring_back(request: Request) -> Response:
     """On the list again."""
-    kept = made_views.bring_back(shelf_of(request), request.path_params["number"])
+    kept = views.bring_back(shelf_of(request), request.path_params["number"])
     return to(f"/made/{kept.id}")
 
 
@@ -206,7 +211,7 @@ async def become(request: Request) -> Response:
     told, number = typed(await request.form()), request.path_params["number"]
     about = (shelf_of(request), number, told, _day(request))
     try:
-        kept = await run_in_threadpool(made_becoming.become, *about)
+        kept = await run_in_threadpool(becoming.become, *about)
     except InputError as trouble:
         return await run_in_threadpool(_confirm, request, told, trouble)
     return to(f"/table/{kept.id}")
@@ -216,7 +221,7 @@ def _confirm(request: Request, told: dict[str, str], trouble: InputError | None 
     """Where nothing can be measured (any more), the marks."""
     words, number = words_of(request), request.path_params["number"]
     try:
-        found = made_becoming.becoming(shelf_of(request), number, told, _day(request))
+        found = becoming.becoming(shelf_of(request), number, told, _day(request))
     except InputError:
         return to(f"/made/{number}")
     return show(

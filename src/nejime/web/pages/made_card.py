@@ -6,14 +6,14 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
-from nejime.desk import made_card
+from nejime.desk.made import card
 from nejime.web.answering import shelf_of
 from nejime.web.paper import paper
 
 
 def printed(request: Request) -> Response:
     """The card."""
-    return paper(made_card.printed(shelf_of(request), request.app.state.day()), "marker-card")
+    return paper(card.printed(shelf_of(request), request.app.state.day()), "marker-card")
 
 
 ROUTES = [Route("/made/card.pdf", printed)]

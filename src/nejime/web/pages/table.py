@@ -14,7 +14,7 @@ from nejime.basis.errors import InputError
 from nejime.desk import pieces, too_short
 from nejime.desk import suggest as suggesting
 from nejime.desk.growing import look
-from nejime.desk.made_to_table import as_measured
+from nejime.desk.made.to_table import as_measured
 from nejime.desk.print_piece import drawings_of, handout_of
 from nejime.web.answering import beside, shelf_of, show, to, typed, words_of
 from nejime.web.paper import paper

@@ -69,7 +69,7 @@ class Answer {
     $("unsure-part").hidden = !told.unsure.length;
     $("questions").replaceChildren(...told.questions.map((each) => this.question(each)));
     $("numbers").hidden = false;
-    $("rows").replaceChildren(...told.rows.map(row));
+    $("rows").replaceChildren(...told.rows.map((each) => row(each, this.words.planned)));
     $("number-table").classList.toggle("in-space", told.rows.some((each) => each.direction || each.length));
     $("outlines").hidden = !told.outline.length;
     $("outline-rows").replaceChildren(...told.outline.map(described));
@@ -117,6 +117,7 @@ class Answer {
 
   async stand(told) {
     $("space").hidden = !told.wire;
+    $("space-plan").hidden = !told.dashed.length;
     if (!told.wire) return;
     try {
       if (!this.stage) {
@@ -150,7 +151,7 @@ function list(place, texts) {
 }
 
 /** One stem: what it is called, and each number with what was meant under it. */
-function row({ name, status, lean, direction, length, aim_lean, aim_direction, aim_length, note }) {
+function row({ name, status, lean, direction, length, aim_lean, aim_direction, aim_length, note }, planned) {
   const line = document.createElement("tr");
   const head = made("th", name.slice(0, 1).toUpperCase() + name.slice(1));
   head.scope = "row";
@@ -163,7 +164,7 @@ function row({ name, status, lean, direction, length, aim_lean, aim_direction, a
   }
   for (const [is, aim, kind] of [[lean, aim_lean, ""], [direction, aim_direction, "only-space"], [length, aim_length, "only-space"]]) {
     const cell = made("td", is, kind);
-    if (aim) cell.append(made("span", aim, "aimed"));
+    if (aim) cell.append(made("span", planned.replace("{value}", aim), "aimed"));
     line.append(cell);
   }
   if (note) head.append(made("span", note, "aimed"));

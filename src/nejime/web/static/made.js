@@ -59,7 +59,14 @@ function step() {
   for (const { id } of now.stems)
     for (const part of ASKED)
       if (!stemIn(one, id)?.[part] && !isHidden(`${part}/${id}`) && !isHidden(`tip/${id}`)) return { part, id };
+  if (asksPins(one)) return { part: "pins", id: 0 };
   return { part: "done" };
+}
+
+/** Where feet are hidden, the pins say where they are: asked once, in the first picture. */
+function asksPins(one) {
+  const feet = now.stems.every(({ id }) => stemIn(one, id)?.base);
+  return at === 0 && !now.tall && !feet && !one.pins && !isHidden("pins/0");
 }
 
 function setMark(point) {
@@ -72,6 +79,9 @@ function setMark(point) {
     if (count === now.needed) chosen = null;
     if (!now.rectangle && count === 2) marking.closeUp(view().rim, RIM_SHARE);
     if (count === now.needed) marking.whole();
+  } else if (part === "pins") {
+    view().pins = point;
+    chosen = null;
   } else {
     let stem = stemIn(view(), id);
     if (!stem) view().stems.push((stem = { id }));
@@ -84,6 +94,7 @@ function setMark(point) {
 function moveMark(key, point) {
   const [part, id] = key.split("/");
   if (part === "rim") view().rim[Number(id)] = point;
+  else if (part === "pins") view().pins = point;
   else stemIn(view(), id)[part] = point;
   changed();
 }
@@ -91,6 +102,7 @@ function moveMark(key, point) {
 function eraseMark(key) {
   const [part, id] = key.split("/");
   if (part === "rim") view().rim.splice(Number(id), 1);
+  else if (part === "pins") view().pins = null;
   else {
     const stem = stemIn(view(), id);
     delete stem[part];
@@ -111,7 +123,8 @@ function marksOf(one) {
       says: `${stemName(stem.id)}: ${words[part]}`,
     })),
   );
-  return [...rim, ...ends];
+  const pins = one.pins ? [{ key: "pins/0", at: one.pins, label: words.pins, says: words.pins }] : [];
+  return [...rim, ...ends, ...pins];
 }
 
 /** What cannot be seen in a view; only this browser remembers it. */
@@ -145,7 +158,7 @@ function store(key, told) {
 // ---------------------------------------------------------------- keeping
 
 function toKeep() {
-  const views = now.views.map((one) => ({ [edge]: one.rim, stems: one.stems }));
+  const views = now.views.map((one) => ({ [edge]: one.rim, stems: one.stems, pins: one.pins ?? null }));
   const stems = {};
   for (const stem of now.stems) {
     stems[stem.id] = {};
@@ -206,8 +219,8 @@ const say = (text) => ($("kept").textContent = text);
 function take(told, newer = false) {
   const mine = now;
   version = told.version;
-  now = newer ? { ...told, views: told.views.map((one, n) => ({ ...one, rim: mine.views[n].rim, stems: mine.views[n].stems })), stems: mine.stems } : told;
-  at = Math.min(at, 1);
+  now = newer ? { ...told, views: told.views.map((one, n) => ({ ...one, rim: mine.views[n].rim, stems: mine.views[n].stems, pins: mine.views[n].pins })), stems: mine.stems } : told;
+  at = Math.min(at, now.views.length, 1);
   $("trouble").hidden = true;
   show();
 }
@@ -240,7 +253,7 @@ function conflict(theirs) {
   $("mine").onclick = () => {
     $("conflict").hidden = true;
     version = theirs.version;
-    now = { ...theirs, stems: mine.stems, views: theirs.views.map((one, n) => ({ ...one, rim: mine.views[n]?.rim ?? one.rim, stems: mine.views[n]?.stems ?? one.stems })) };
+    now = { ...theirs, stems: mine.stems, views: theirs.views.map((one, n) => ({ ...one, rim: mine.views[n]?.rim ?? one.rim, stems: mine.views[n]?.stems ?? one.stems, pins: mine.views[n]?.pins ?? one.pins })) };
     changed();
   };
 }
@@ -337,6 +350,7 @@ $("drop").addEventListener("click", async () => {
 $("anew").addEventListener("click", () => {
   view().rim = [];
   view().stems = [];
+  view().pins = null;
   store(`${drawer}/hidden/${at}`, null);
   chosen = null;
   changed();
@@ -419,18 +433,20 @@ function showAsk(one) {
   const told = { number: one.rim.length + 1, needed: now.needed, stem: id ? stemName(id) : "" };
   const round = [words.askRimLeft, words.askRimRight][one.rim.length] ?? (one.rim.length < now.needed ? words.askRim : words.askRimMore);
   const rim = now.rectangle ? words.askCorner[at] : round;
-  const text = { rim, tip: words.askTip, base: now.tall ? words.askMouth : words.askBase, mid: words.askMid, done: words.askDone }[part];
+  const text = { rim, tip: words.askTip, base: now.tall ? words.askMouth : words.askBase, mid: words.askMid, pins: words.askPins, done: words.askDone }[part];
   const says = fill(text, told);
   if ($("ask-says").textContent !== says) $("ask-says").textContent = says;
-  askPicture($("ask-picture"), { part, number: one.rim.length, rectangle: now.rectangle, stem: now.stems.findIndex((stem) => stem.id === id) });
+  const first = now.rectangle && at === 1 && part === "rim" ? now.views[0] : null;
+  askPicture($("ask-picture"), { first, part, number: one.rim.length, rectangle: now.rectangle, stem: now.stems.findIndex((stem) => stem.id === id) });
   const leave = $("leave-out");
-  leave.hidden = !(part === "base" || part === "mid" || part === "tip" || (part === "rim" && chosen));
-  leave.textContent = part === "tip" || part === "base" ? words.hiddenTip : words.leaveOut;
+  leave.hidden = !(part === "pins" || part === "base" || part === "mid" || part === "tip" || (part === "rim" && chosen));
+  $("to-answer").hidden = part !== "done";
+  leave.textContent = part === "tip" || part === "base" || part === "pins" ? words.hiddenTip : words.leaveOut;
 }
 
 $("leave-out").addEventListener("click", () => {
   const { part, id } = step();
-  if (part === "tip" || part === "base") return hide(`${part}/${id}`);
+  if (part === "tip" || part === "base" || part === "pins") return hide(`${part}/${id}`);
   chosen = null;
   show();
 });
@@ -502,6 +518,7 @@ $("snap").addEventListener("click", async () => {
   $("snap-says").textContent = told.says;
   $("snap-take").hidden = !told.rim;
   drawOver();
+  $("snapped").scrollIntoView({ block: "end" }); // with the picture above it
 });
 $("snap-take").addEventListener("click", () => {
   view().rim = suggestion;
@@ -598,7 +615,7 @@ addEventListener("beforeunload", (event) => {
 
 const left = unsent();
 if (left && Array.isArray(left.views) && left.views.length === now.views.length) {
-  now.views = now.views.map((one, n) => ({ ...one, rim: left.views[n][edge], stems: left.views[n].stems }));
+  now.views = now.views.map((one, n) => ({ ...one, rim: left.views[n][edge], stems: left.views[n].stems, pins: left.views[n].pins }));
   version = left.base;
   changed();
 } else {

@@ -16,24 +16,43 @@ import numpy as np
 
 from nejime.basis.errors import InputError
 from nejime.basis.sayings import Saying, Words
-from nejime.desk.made_begin import Plan, plan_of
-from nejime.desk.made_marks import one, ready_views, request_of
+from nejime.desk.made.begin import Plan, plan_of
+from nejime.desk.made.marks import no_picture, one, ready_views, request_of
 from nejime.desk.settings import words_for
 from nejime.desk.shelf import Kept, Shelf
+from nejime.forms.rules import MAIN
 from nejime.forms.stems import stem_name
 from nejime.papers.wording import direction
 from nejime.photo.answer import Line, Measured, MeasuredStem
 from nejime.photo.camera import Camera
+from nejime.photo.level import on_level
 from nejime.records.writing import canonical
 
 Json = dict[str, Any]
 MOST_REMEMBERED = 8
+PINS_HEIGHT_CM, PINS_OF_RIM = 2.3, 0.7  # [own] a floor with a usual holder, in a low dish less
 
 
 def measured_of(shelf: Shelf, kept: Kept, today: dt.date) -> tuple[Measured, Plan | None]:
     """A kept one, measured. Raises `InputError`."""
     plan = plan_of(shelf, kept.content, today)
-    return measured(request_of(kept.content, plan)), plan
+    request = request_of(kept.content, plan)
+    place = _pins(kept.content, request)
+    return measured({**request, "holder": {**request["holder"], **place}}), plan
+
+
+def _pins(content: Mapping[str, Any], request: Mapping[str, Any]) -> Json:
+    """Where the pin holder lies, where its pins were touched in the first picture."""
+    marked = content["views"][0].get("pins")
+    if marked is None or 0 not in ready_views(content):
+        return {}
+    rim_cm = content["vessel"]["height_cm"]
+    height = request["holder"].get("height_cm", min(PINS_HEIGHT_CM, PINS_OF_RIM * rim_cm))
+    place = on_level(measured(request).cameras[0], (marked[0], marked[1]), height)
+    half = content["vessel"].get("rim_diameter_cm", content["vessel"].get("rim_width_cm", 0)) / 2
+    if place is None or max(map(abs, place)) > half:
+        return {}
+    return {"x_cm": round(place[0], 2), "y_cm": round(place[1], 2)}
 
 
 def measured(request: Mapping[str, Any]) -> Measured:
@@ -47,17 +66,23 @@ def _measured(request: str) -> Measured:
     from nejime.reading.measuring import read_request
     from nejime.records.writing import content_of
 
-    return measure(read_request(content_of(request), _no_picture))
+    return measure(read_request(content_of(request), no_picture))
 
 
-def _no_picture(name: str) -> Any:
-    raise AssertionError("a kept request names no picture")
+def get_ready() -> None:
+    """Loads what measuring needs, so that the first answer is as quick as the others."""
+    import nejime.desk.made.outline
+    import nejime.desk.made.piece
+    import nejime.desk.made.says
+    import nejime.drawings.wire
+    import nejime.photo.markers
+    import nejime.photo.measuring  # noqa: F401
 
 
 def answer(shelf: Shelf, number: int, today: dt.date) -> Json:
     """All that is said and drawn of a piece. Raises `Missing`, `InputError`."""
-    from nejime.desk.made_outline import about_outlines, described
-    from nejime.desk.made_says import growing_cm, told
+    from nejime.desk.made.outline import about_outlines, described
+    from nejime.desk.made.says import growing_cm, told
     from nejime.photo.comparing import compared
 
     kept, words = one(shelf, number), words_for(shelf)
@@ -72,7 +97,7 @@ def answer(shelf: Shelf, number: int, today: dt.date) -> Json:
         "change": list(said.change),
         "unsure": list(said.unsure),
         "rows": [_row(each, names) for each in said.rows],
-        "questions": [_question(each, names, words) for each in _undecided(found, kept.content)],
+        "questions": [_question(each, names, words) for each in _undecided(found)],
         "outline": [
             {"what": each.what, "yours": each.yours, "plans": each.plans}
             for each in described(beside, words)
@@ -89,7 +114,7 @@ def remake_pdf(shelf: Shelf, number: int, today: dt.date) -> bytes:
 
     Raises `Missing`, `InputError`.
     """
-    from nejime.desk.made_print import remake_sheet
+    from nejime.desk.made.printing import remake_sheet
 
     kept = one(shelf, number)
     found, plan = measured_of(shelf, kept, today)
@@ -125,7 +150,7 @@ def _row(row: Any, names: Mapping[str, str]) -> Json:
 # Two answers
 
 
-def _undecided(found: Measured, content: Mapping[str, Any]) -> list[MeasuredStem]:
+def _undecided(found: Measured) -> list[MeasuredStem]:
     """The stems of which a picture cannot say whether they come towards us."""
     return [each for each in found.stems if each.line is not None and each.other is not None]
 
@@ -133,20 +158,18 @@ def _undecided(found: Measured, content: Mapping[str, Any]) -> list[MeasuredStem
 def _question(stem: MeasuredStem, names: Mapping[str, str], words: Words) -> Json:
     assert stem.line is not None
     assert stem.other is not None
-    lines = sorted((stem.line, stem.other), key=lambda line: line.end_cm.y_cm)
     return {
         "id": stem.id,
         "says": words.say(Saying("made.which-way", stem=names[stem.id])),
-        "options": [
-            _option(line, key, words) for line, key in zip(lines, ("near", "far"), strict=True)
-        ],
+        "options": [_option(line, words) for line in (stem.line, stem.other)],
     }
 
 
-def _option(line: Line, key: str, words: Words) -> Json:
-    way = direction(line.bearing_deg.value)
+def _option(line: Line, words: Words) -> Json:
+    key = "near" if line.end_cm.y_cm < line.foot_cm.y_cm else "far"
+    way = direction(line.bearing_deg.value % 360)
     return {
-        "says": words.say(Saying(f"made.{key}", tilt_deg=line.tilt_deg.value, direction=way)),
+        "says": words.say(Saying(f"made.{key}", tilt_deg=line.tilt_deg.value, way=way)),
         "aim": {
             "tilt_deg": round(line.tilt_deg.value, 1),
             "bearing_deg": round(line.bearing_deg.value, 1) % 360,
@@ -171,12 +194,19 @@ def _drawn(
             if each.line is not None
         ]
         ghost = [
-            {"id": each.id, "name": words.say(stem_name(each.id)), "points": _px(each.points_px)}
+            {"id": each.id, "name": _planned(each.id, words), "points": _px(each.points_px)}
             for each in (traces(plan.piece, camera) if plan else ())
         ]
         rim = _px(rim_outline(found.rim, camera))
         drawn[str(at)] = {"lines": lines, "ghost": ghost, "rim": rim}
     return drawn
+
+
+def _planned(stem_id: str, words: Words) -> str:
+    """What stands beside a planned line: nothing at the small ones, which stand close together."""
+    if stem_id not in MAIN:
+        return ""
+    return words.say(Saying("made.planned-stem", stem=stem_name(stem_id)))
 
 
 def _line_px(line: Line, camera: Camera) -> list[list[float]]:
@@ -191,7 +221,7 @@ def _px(points: Any) -> list[list[float]]:
 def _space(found: Measured, plan: Plan | None, content: Mapping[str, Any]) -> Json:
     """The piece in space as the stage draws it, and the plan's lines; none where it cannot be."""
     from nejime.desk.arrange import on_table
-    from nejime.desk.made_piece import as_design
+    from nejime.desk.made.piece import as_design
     from nejime.drawings.wire import wire
 
     if all(each.line is None for each in found.stems):

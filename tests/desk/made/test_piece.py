@@ -18,8 +18,8 @@ from nejime.basis.errors import InputError
 from nejime.basis.sayings import Words
 from nejime.desk.arrange import on_table
 from nejime.desk.every_bowl import in_every_bowl, without_vessel
-from nejime.desk.made_piece import Chosen, as_design, made_piece, vessel_table
-from nejime.desk.made_to_table import (
+from nejime.desk.made.piece import Chosen, as_design, made_piece, vessel_table
+from nejime.desk.made.to_table import (
     as_measured,
     chosen_of,
     measured_of_piece,

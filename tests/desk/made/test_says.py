@@ -9,8 +9,8 @@ import pytest
 from photo.made_up import about, camera, made_stem, measured, only_leans, plan, unsure
 
 from nejime.basis.sayings import Words
-from nejime.desk.made_outline import about_outlines, described
-from nejime.desk.made_says import growing_cm, told
+from nejime.desk.made.outline import about_outlines, described
+from nejime.desk.made.says import growing_cm, told
 from nejime.photo.answer import Measured
 from nejime.photo.comparing import compared
 from nejime.photo.upright import in_picture_deg

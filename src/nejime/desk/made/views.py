@@ -12,9 +12,9 @@ from typing import Any
 
 from nejime.basis.errors import refuse
 from nejime.basis.sayings import Saying
-from nejime.desk import made_pictures
-from nejime.desk.made_marks import one, shown
-from nejime.desk.made_pictures import Pictures, Working
+from nejime.desk.made import pictures as held
+from nejime.desk.made.marks import one, shown
+from nejime.desk.made.pictures import Pictures, Working
 from nejime.desk.settings import words_for
 from nejime.desk.shelf import Conflict, Kept, Missing, Shelf
 from nejime.reading.marks import MOST_VIEWS, number
@@ -47,7 +47,7 @@ def choose(
         working = _cut(working, tuple(before["cropped"]))
     card, mirrored = _card(made)
     rim = "corners" if kept.content["vessel"]["shape"] == "rectangle" else "rim"
-    marks = {key: before[key] for key in (rim, "stems", "cropped") if key in before}
+    marks = {key: before[key] for key in (rim, "stems", "pins", "cropped") if key in before}
     view: Json = {
         "width": made.width_px,
         "height": made.height_px,
@@ -141,6 +141,8 @@ def turn(shelf: Shelf, pictures: Pictures, about: int, at: int, today: dt.date) 
         {key: _turned(value, high) if key in PARTS else value for key, value in stem.items()}
         for stem in view["stems"]
     ]
+    if view.get("pins"):
+        new["pins"] = _turned(view["pins"], high)
     new["card"] = [
         {**marker, "corners": [_turned(each, high) for each in marker["corners"]]}
         for marker in view.get("card", ())
@@ -159,7 +161,7 @@ def _turned(point: Any, height: float) -> list[float]:
 def picture(shelf: Shelf, pictures: Pictures, about: int, at: int, name: str) -> bytes:
     """The working picture of a view as JPEG. Raises `Missing`."""
     view = _view(one(shelf, about), at)
-    found = made_pictures.found(shelf, pictures, name) if name == view.get("picture") else None
+    found = held.found(shelf, pictures, name) if name == view.get("picture") else None
     if found is None:
         raise Missing("picture", at)
     return found.jpeg
@@ -173,9 +175,9 @@ def keep_pictures(
     for view in made.content["views"]:
         name = view.get("picture", "")
         if kept and name:
-            made_pictures.keep(shelf, pictures, name)
+            held.keep(shelf, pictures, name)
         elif name:
-            made_pictures.let_go(shelf, name)
+            held.let_go(shelf, name)
     return shown(shelf, pictures, made, today)
 
 
@@ -193,7 +195,7 @@ def put_away(shelf: Shelf, about: int) -> Kept:
     kept = one(shelf, about)
     for view in kept.content["views"]:
         if view.get("picture"):
-            made_pictures.let_go(shelf, view["picture"])
+            held.let_go(shelf, view["picture"])
     return shelf.remove(about)
 
 
@@ -235,7 +237,7 @@ def _there(shelf: Shelf, pictures: Pictures, about: int, at: int) -> tuple[Kept,
     """A view whose picture is at hand. Raises `Missing`, `InputError` at `picture`."""
     kept = one(shelf, about)
     view = _view(kept, at)
-    working = made_pictures.found(shelf, pictures, view.get("picture", ""))
+    working = held.found(shelf, pictures, view.get("picture", ""))
     if working is None:
         raise refuse("picture", "made.picture-gone", "made.picture-gone-try")
     return kept, view, working
@@ -258,8 +260,8 @@ def _with(kept: Kept, at: int, view: Json) -> list[Json]:
 def _instead(shelf: Shelf, pictures: Pictures, view: Mapping[str, Any], working: Working) -> str:
     """The name of a picture that stands for the one of a view; it is kept where that was kept."""
     name = pictures.hold(working)
-    if made_pictures.is_kept(shelf, view.get("picture", "")):
-        made_pictures.keep(shelf, pictures, name)
+    if held.is_kept(shelf, view.get("picture", "")):
+        held.keep(shelf, pictures, name)
     _forget(shelf, pictures, view)
     return name
 
@@ -269,7 +271,7 @@ def _forget(shelf: Shelf, pictures: Pictures, view: Mapping[str, Any]) -> None:
     name = view.get("picture", "")
     if name:
         pictures.forget(name)
-        made_pictures.let_go(shelf, name)
+        held.let_go(shelf, name)
 
 
 def _saved(shelf: Shelf, pictures: Pictures, kept: Kept, views: list[Json], today: dt.date) -> Json:

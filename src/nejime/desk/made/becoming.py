@@ -10,12 +10,12 @@ from typing import Any
 
 from nejime.basis.sayings import Saying, Words
 from nejime.desk.known_plants import known_plants
-from nejime.desk.made_answer import measured_of, names_of
-from nejime.desk.made_begin import Plan
-from nejime.desk.made_marks import one
-from nejime.desk.made_numbers import StemSaid, stem_said
-from nejime.desk.made_piece import ROLES, Chosen
-from nejime.desk.made_to_table import Proposal, chosen_of, proposal, to_table
+from nejime.desk.made.answer import measured_of, names_of
+from nejime.desk.made.begin import Plan
+from nejime.desk.made.marks import one
+from nejime.desk.made.numbers import StemSaid, stem_said
+from nejime.desk.made.piece import ROLES, Chosen
+from nejime.desk.made.to_table import Proposal, chosen_of, proposal, to_table
 from nejime.desk.settings import settings, words_for
 from nejime.desk.shelf import Kept, Shelf
 from nejime.forms.rules import FORMS, MAIN

@@ -11,7 +11,7 @@ from collections.abc import Callable, Iterator
 
 from nejime.basis.angles import apart, bearing
 from nejime.basis.sayings import Saying, Words
-from nejime.desk.made_numbers import UPRIGHT_DEG, leaning, step_cm
+from nejime.desk.made.numbers import UPRIGHT_DEG, leaning, step_cm
 from nejime.forms.nudging import TOWARDS_DEG
 from nejime.forms.stems import stem_name
 from nejime.papers.wording import towards

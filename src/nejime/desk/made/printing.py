@@ -8,10 +8,10 @@ from typing import Any
 
 from nejime.basis.sayings import Saying, Words
 from nejime.desk.arrange import on_table
-from nejime.desk.made_changes import OVER_DEG, turning_side
-from nejime.desk.made_numbers import StemSaid, step_cm
-from nejime.desk.made_piece import Chosen, made_piece
-from nejime.desk.made_says import Told, growing_cm, of_the_whole, told
+from nejime.desk.made.changes import OVER_DEG, turning_side
+from nejime.desk.made.numbers import StemSaid, step_cm
+from nejime.desk.made.piece import Chosen, made_piece
+from nejime.desk.made.says import Told, growing_cm, of_the_whole, told
 from nejime.desk.settings import stock_for, words_for
 from nejime.desk.shelf import Shelf
 from nejime.drawings.behind import Before

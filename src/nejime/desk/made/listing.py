@@ -7,8 +7,8 @@ from dataclasses import dataclass
 
 from nejime.basis.sayings import Saying
 from nejime.desk.arrange import vessel_saying
-from nejime.desk.made_begin import KIND, plan_of
-from nejime.desk.made_marks import one, ready_views
+from nejime.desk.made.begin import KIND, plan_of
+from nejime.desk.made.marks import one, ready_views
 from nejime.desk.settings import words_for
 from nejime.desk.shelf import Kept, Shelf
 from nejime.drawings.icons import vessel_icon

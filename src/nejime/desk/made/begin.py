@@ -40,7 +40,7 @@ Typed = Mapping[str, str]
 
 @dataclass(frozen=True, slots=True)
 class Plan:
-    """What a piece was meant to be: where it comes from, its name, and the piece with its material."""
+    """What a piece was meant to be: where it comes from, its name, its stems and material."""
 
     address: str
     name: str

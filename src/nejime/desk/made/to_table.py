@@ -13,8 +13,8 @@ from typing import Any
 from nejime.basis.errors import InputError, refuse
 from nejime.basis.sayings import Words
 from nejime.desk.arrange import on_table
-from nejime.desk.made_numbers import StemSaid, numbers_said
-from nejime.desk.made_piece import LEAST_CM, LEAST_DEG, ROLES, Chosen, Json, known_at, made_piece
+from nejime.desk.made.numbers import StemSaid, numbers_said
+from nejime.desk.made.piece import LEAST_CM, LEAST_DEG, ROLES, Chosen, Json, known_at, made_piece
 from nejime.desk.shelf import Kept, Shelf
 from nejime.forms.rules import DEFAULT_RULE, FORMS, MAIN
 from nejime.forms.stems import Piece, stem_name

@@ -11,24 +11,26 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from nejime.basis.errors import refuse
-from nejime.basis.sayings import Saying, Words
-from nejime.desk import made_pictures
+from nejime.basis.sayings import Saying, Words, texts
 from nejime.desk.arrange import vessel_saying
 from nejime.desk.door import unit_of
-from nejime.desk.made_begin import KIND, Plan, plan_of
-from nejime.desk.made_pictures import Pictures
-from nejime.desk.made_rim import seen_rim
+from nejime.desk.made import pictures as held
+from nejime.desk.made.begin import KIND, Plan, plan_of
+from nejime.desk.made.pictures import Pictures
+from nejime.desk.made.rim import seen_rim
 from nejime.desk.settings import words_for
 from nejime.desk.shelf import Conflict, Kept, Missing, Shelf
 from nejime.forms.rules import MAIN
 from nejime.forms.stems import stem_name
 from nejime.papers.wording import one_unit, plant_name, sentence
-from nejime.reading.marks import CORNERS, MOST_VIEWS, facts_of, marks_of
+from nejime.reading.marks import CORNERS, MOST_VIEWS, facts_of, marks_of, number
+from nejime.reading.measuring import LEAST_PX, MOST_PX, read_request
 from nejime.reading.typed import vessel_of
 
 RIM_POINTS = 8
 """So many right round the rim are asked for."""
 LEAST_RIM = 6  # fewer do not say where the rim is
+NAME_LETTERS = 200
 Json = dict[str, Any]
 
 
@@ -82,7 +84,7 @@ def _view(
     shelf: Shelf, pictures: Pictures, number: int, at: int, view: Mapping[str, Any], words: Words
 ) -> Json:
     name = view.get("picture", "")
-    working = made_pictures.found(shelf, pictures, name) if name else None
+    working = held.found(shelf, pictures, name) if name else None
     rectangle = "corners" in view
     rim = view["corners"] if rectangle else view.get("rim", [])
     told: Json = {
@@ -90,9 +92,10 @@ def _view(
         "height": view["height"],
         "rim": rim,
         "stems": view["stems"],
+        "pins": view.get("pins"),
         "picture": f"/made/{number}/picture/{at}?as={name}" if working else "",
         "box": list(working.box) if working else [0, 0, view["width"], view["height"]],
-        "kept": made_pictures.is_kept(shelf, name) if name else False,
+        "kept": held.is_kept(shelf, name) if name else False,
         "cropped": bool(view.get("cropped")),
         "card": len(view.get("card", ())),
         "remarks": [words.say(Saying(key)) for key in view.get("remarks", ())],
@@ -194,15 +197,43 @@ def forth(shelf: Shelf, pictures: Pictures, number: int, today: dt.date) -> Json
 def check(content: Mapping[str, Any]) -> None:
     """Refuses what is none. Raises `InputError`, `KeyError`, `TypeError`, `ValueError`."""
     vessel_of(content["bowl"])
-    if content["vessel"]["shape"] not in ("round", "rectangle"):
-        raise ValueError(content["vessel"]["shape"])
-    if len(content["views"]) > MOST_VIEWS:
-        raise ValueError("views")
+    shape = content["vessel"]["shape"]
+    if shape not in ("round", "rectangle") or len(content["views"]) > MOST_VIEWS:
+        raise ValueError(shape)
     for view in content["views"]:
-        if not 0 < view["width"] < 100_000 or not 0 < view["height"] < 100_000:
-            raise ValueError("size")
-        marks_of(dict(view), view, content["vessel"]["shape"])
+        _check_view(view, shape)
     facts_of(content["stems"], "cm")
+    for told in (content["name"], *(content.get("plan") or {}).values()):
+        _check_text(told, NAME_LETTERS)
+    if ready_views(content):
+        read_request(request_of(content, None), no_picture)
+
+
+def _check_view(view: Mapping[str, Any], shape: str) -> None:
+    for side in ("width", "height"):
+        number(view[side], LEAST_PX, MOST_PX)
+    marks_of(dict(view), view, shape)
+    _check_text(view.get("picture", ""), NAME_LETTERS)
+    if "cropped" in view:
+        left, top, across, down = view["cropped"]
+        for each in (left, top, across, down):
+            number(each, 0, MOST_PX)
+    for key in view.get("remarks", ()):
+        if key not in texts():
+            raise ValueError(key)
+    for marker in view.get("card", ()):
+        for x, y in marker["corners"]:
+            number(x, -MOST_PX, MOST_PX), number(y, -MOST_PX, MOST_PX)
+
+
+def _check_text(told: object, letters: int) -> None:
+    if not isinstance(told, str) or len(told) > letters:
+        raise ValueError(told)
+
+
+def no_picture(name: str) -> Any:
+    """A kept request names no picture."""
+    raise refuse("picture", "made.picture-gone", "made.picture-gone-try")
 
 
 # What is asked of the measuring

@@ -41,9 +41,9 @@ class Pictures:
         self._held: OrderedDict[str, Working] = OrderedDict()
         self._lock = threading.Lock()
 
-    def hold(self, working: Working) -> str:
-        """Hold a picture; its name."""
-        name = secrets.token_hex(TOKEN_BYTES)
+    def hold(self, working: Working, name: str = "") -> str:
+        """Hold a picture, under a name of its own unless it has one; its name."""
+        name = name or secrets.token_hex(TOKEN_BYTES)
         with self._lock:
             self._held[name] = working
             while len(self._held) > self._most:
@@ -66,7 +66,10 @@ class Pictures:
 
 def found(shelf: Shelf, pictures: Pictures, name: str) -> Working | None:
     """A picture that is held or kept; None where it is neither."""
-    return pictures.get(name) or kept(shelf, name)
+    working = pictures.get(name)
+    if working is None and (working := kept(shelf, name)) is not None:
+        pictures.hold(working, name)  # it is asked for with every mark
+    return working
 
 
 def kept(shelf: Shelf, name: str) -> Working | None:
@@ -93,9 +96,14 @@ def keep(shelf: Shelf, pictures: Pictures, name: str) -> bool:
     working = pictures.get(name)
     if working is None:
         return False
+    lay_down(shelf, name, working)
+    return True
+
+
+def lay_down(shelf: Shelf, name: str, working: Working) -> None:
+    """A picture into the records."""
     content = {"jpeg": base64.b64encode(working.jpeg).decode(), "box": list(working.box)}
     shelf.add(KIND + name, name, content)
-    return True
 
 
 def let_go(shelf: Shelf, name: str) -> None:

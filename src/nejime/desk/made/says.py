@@ -10,8 +10,8 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from nejime.basis.sayings import Saying, Words, texts
-from nejime.desk.made_changes import changes, whole_changes
-from nejime.desk.made_numbers import StemSaid, leaning, stem_said
+from nejime.desk.made.changes import changes, whole_changes
+from nejime.desk.made.numbers import StemSaid, leaning, stem_said
 from nejime.forms.stems import stem_name
 from nejime.keeping.conditioning import growth_cm
 from nejime.papers.wording import sentence, towards
