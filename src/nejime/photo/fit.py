@@ -30,8 +30,8 @@ UNSURE_FEET = 1.5  # [own] feet that fit this much worse than thought are truste
 class Fit:
     """A solved problem: the unknowns, their covariance where they are free, and the misfit.
 
-    `noise`: the factor by which marks are less (or more) sure than thought. `cost`: the sum of the
-    squared residuals.
+    `freedom`: degrees of freedom, what is known beforehand counted in. `noise`: the factor by which
+    marks are less (or more) sure than thought. `cost`: the sum of the squared residuals.
     """
 
     problem: Problem

@@ -56,7 +56,12 @@ class Seen:
 
 @dataclass(frozen=True, slots=True)
 class State:
-    """Unknowns unfolded, each with the trials' axes first."""
+    """Unknowns unfolded, each with the trials' axes first.
+
+    Of each view: `rotation` (views, 3, 3), `centre` (views, 3), `focal` (views,) in pixels; of all:
+    `k1`, `scale` and height `rim_cm` of the rim; `card` (3,): its middle and its turn; of each stem
+    that two views show: `base` and `tip` (stems, 3).
+    """
 
     rotation: Floats
     centre: Floats

@@ -96,12 +96,12 @@ def rectangle_camera(view: Seen, rim: Rim, firsts: tuple[int, ...]) -> tuple[Pla
 
     Raises `InputError` where the corners are no picture of a rectangle seen from above.
     """
-    open_ = len(firsts) > 1
+    in_front = len(firsts) > 1  # the picture that tells what the front is
     found = [
-        (_unlikely(pose, view) + (_off_front_deg(pose) / LIKELY_DEG) ** 2 * open_, first, pose)
+        (_cost(pose, view, in_front), first, pose)
         for first in firsts
         for pose in _rim_poses(view, np.roll(rectangle_corners(rim), -first, axis=0))
-        if not open_ or _off_front_deg(pose) <= FRONT_DEG
+        if not in_front or _off_front_deg(pose) <= FRONT_DEG
     ]
     if not found:
         raise refuse("corners", "photo.corners-no-rectangle", "photo.corners-no-rectangle-try")
@@ -117,8 +117,10 @@ def _rim_poses(view: Seen, corners: Floats) -> list[PlanePose]:
     ]
 
 
-def _unlikely(pose: PlanePose, view: Seen) -> float:
-    return (pose.misfit_px / view.click_px) ** 2
+def _cost(pose: PlanePose, view: Seen, in_front: bool) -> float:
+    """How unlikely a pose is: squares of spreads."""
+    misfit = (pose.misfit_px / view.click_px) ** 2
+    return misfit + (_off_front_deg(pose) / LIKELY_DEG) ** 2 if in_front else misfit
 
 
 def _off_front_deg(pose: PlanePose) -> float:
