@@ -20,8 +20,7 @@ with warnings.catch_warnings():  # of a library below it
     warnings.simplefilter("ignore")
     from playwright.sync_api import Browser, Page, sync_playwright
 
-from laid_out import lay_out
-
+from nejime.desk.demo import lay_out
 from nejime.desk.shelf import Shelf, open_shelf
 from nejime.desk.working import work_once
 from nejime.web.app import application

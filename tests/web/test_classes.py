@@ -8,11 +8,10 @@ from html import unescape
 from pathlib import Path
 
 import pytest
-from laid_out import lay_out
 
 from nejime.basis import tables
 from nejime.desk.classes import PARTS, opened
-from nejime.desk.demo import DATE, FILE, second_saturday
+from nejime.desk.demo import DATE, FILE, lay_out, second_saturday
 from nejime.reading.class_file import read_class, read_class_tree
 from nejime.reading.class_tree import tree_of_file
 

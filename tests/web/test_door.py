@@ -6,10 +6,10 @@ import re
 from typing import Any
 
 import pytest
-from laid_out import lay_out
 from starlette.testclient import TestClient
 from web.asked import TODAY, faults, text, value
 
+from nejime.desk.demo import lay_out
 from nejime.desk.shelf import Shelf
 
 DISH = {"shape": "round", "width": "12 in", "height": "6", "name": "Ada"}

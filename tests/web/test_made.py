@@ -11,11 +11,11 @@ from typing import Any
 import numpy as np
 import pikepdf
 import pytest
-from laid_out import lay_out
 from PIL import Image
 from starlette.testclient import TestClient
 from web.asked import TODAY, faults, text
 
+from nejime.desk.demo import lay_out
 from nejime.desk.shelf import Shelf
 
 SCENES = Path(__file__).parent.parent.parent / "authorities" / "photo"

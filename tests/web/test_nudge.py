@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import pytest
-from laid_out import lay_out
 from starlette.testclient import TestClient
 from web.asked import TODAY, faults, text, value
 
+from nejime.desk.demo import lay_out
 from nejime.desk.shelf import Shelf
 
 BOWL = {"from": "bowl", "shape": "round", "width": "30", "height": "6", "name": "Ada"}

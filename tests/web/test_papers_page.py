@@ -10,11 +10,11 @@ import zipfile
 import icalendar
 import pikepdf
 import pytest
-from laid_out import lay_out
 
 from nejime.basis.sayings import Words
 from nejime.desk import class_papers
 from nejime.desk.classes import bring_in
+from nejime.desk.demo import lay_out
 
 SMALL = b"""
 [class]

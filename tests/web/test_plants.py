@@ -5,12 +5,12 @@ from __future__ import annotations
 import re
 
 import pytest
-from laid_out import lay_out
 from starlette.testclient import TestClient
 from web.asked import TODAY, text
 
 from nejime.basis.sources import sources
 from nejime.desk import today
+from nejime.desk.demo import lay_out
 from nejime.desk.known_plants import known_plant, known_plants
 from nejime.plants.table import plants
 

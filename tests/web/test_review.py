@@ -9,11 +9,11 @@ from pathlib import Path
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
-from laid_out import lay_out
 from starlette.testclient import TestClient
 from web.asked import TODAY, faults, text
 
 from nejime.desk import carry, from_memory, review
+from nejime.desk.demo import lay_out
 from nejime.desk.known_plants import corrections, known_plant, known_plants
 from nejime.desk.shelf import Shelf, open_shelf
 from nejime.plants.table import plant, plants

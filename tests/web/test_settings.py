@@ -6,11 +6,11 @@ import json
 from pathlib import Path
 
 import pytest
-from laid_out import lay_out
 from starlette.testclient import TestClient
 from web.asked import TODAY, faults, text, value
 
 from nejime.desk import carry
+from nejime.desk.demo import lay_out
 from nejime.desk.shelf import Shelf, open_shelf
 
 ASKED = {

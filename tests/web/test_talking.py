@@ -8,11 +8,11 @@ import re
 from pathlib import Path
 
 import pytest
-from laid_out import lay_out
 from starlette.testclient import TestClient
 from web.asked import faults, text
 
 from nejime.desk import carry
+from nejime.desk.demo import lay_out
 from nejime.desk.seen import note
 from nejime.desk.shelf import Shelf, open_shelf
 

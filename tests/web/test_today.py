@@ -6,9 +6,9 @@ import datetime as dt
 import re
 
 import pytest
-from laid_out import lay_out
 
 from nejime.desk import where
+from nejime.desk.demo import lay_out
 from nejime.plants.table import plants
 
 

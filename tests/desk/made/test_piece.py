@@ -9,7 +9,6 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
-from laid_out import lay_out
 from photo.made_up import made_stem, measured, plan
 from photo.photographed import photographed
 
@@ -17,6 +16,7 @@ from nejime.basis.angles import apart
 from nejime.basis.errors import InputError
 from nejime.basis.sayings import Words
 from nejime.desk.arrange import on_table
+from nejime.desk.demo import lay_out
 from nejime.desk.every_bowl import in_every_bowl, without_vessel
 from nejime.desk.made.piece import Chosen, as_design, made_piece, vessel_table
 from nejime.desk.made.to_table import (
