@@ -19,7 +19,6 @@ OFF_RIM = 4.0  # [own] spreads from the rim at which a mark is asked about
 NOISY = 2.0  # [own] marks this much worse than usual are told
 TOO_LOW_DEG, TOO_HIGH_DEG = 8.0, 60.0  # [own] of the first camera over the rim's plane
 SAME_PLACE_DEG = 20.0  # [own] two cameras nearer than this see nearly the same
-AS_GOOD = 8.0  # [own] a second solution whose squares are so near is as good
 
 
 def widest_gap(points: Sequence[tuple[float, float]] | Floats) -> float:
@@ -85,20 +84,9 @@ def of_turns(
     rim_cm = asked.rim.height_cm
     if len(cameras) > 1 and between_deg(cameras[0], cameras[1], rim_cm) < SAME_PLACE_DEG:
         found.append(Saying("photo.same-place"))
-    if second_place(fits):
+    if len(fits) > 1:
         found.append(Saying("photo.second-place"))
     return tuple(found)
-
-
-def second_place(fits: tuple[Fit, ...]) -> bool:
-    """Whether the second camera may as well have stood elsewhere."""
-    best = fits[0]
-    for other in fits[1:]:
-        apart = np.linalg.norm(other.state.centre[-1] - best.state.centre[-1])
-        far = apart > 0.2 * np.linalg.norm(best.state.centre[-1])
-        if far and other.cost - best.cost < AS_GOOD:
-            return True
-    return False
 
 
 def too_short(stem_id: str) -> Saying:
