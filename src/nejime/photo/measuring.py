@@ -18,7 +18,7 @@ from nejime.photo import bowing, intervals, remarks, single
 from nejime.photo.answer import Interval, Line, Measured, MeasuredStem, Status
 from nejime.photo.asked import Asked, Known, View
 from nejime.photo.camera import Camera, Floats
-from nejime.photo.fit import Fit, solved
+from nejime.photo.fit import Fit, draws_of, solved
 from nejime.photo.problem import State, projected
 from nejime.photo.seeing import Setting, setting
 from nejime.photo.single import Ends, Sides
@@ -37,12 +37,13 @@ NEIGHBOURS_DEG = 30.0  # [own] undecided sides nearer than this are told as one
 
 @dataclass(frozen=True, slots=True)
 class _Drawn:
-    """A fit, and draws of what it leaves open."""
+    """A fit, and draws of what it leaves open; the first `best` of them are its own."""
 
     asked: Asked
     setting: Setting
     fit: Fit
     draws: State
+    best: int
     chance: np.random.Generator
 
     def marks(self, mark: Floats, spread_px: float) -> Floats:
@@ -59,7 +60,7 @@ def measure(asked: Asked, seed: int = 1) -> Measured:
     told = setting(asked)
     fits = solved([(each.problem, each.unknown) for each in told.starts])
     chance = np.random.default_rng(seed)
-    drawn = _Drawn(asked, told, fits[0], fits[0].draws(DRAWS, chance), chance)
+    drawn = _Drawn(asked, told, fits[0], *draws_of(fits, DRAWS, chance), chance)
     cameras = tuple(_camera(fits[0].state, each, view) for each, view in enumerate(asked.views))
     found = [_stem(drawn, number) for number in range(len(told.ids))]
     return Measured(
@@ -117,7 +118,8 @@ def _from_two(drawn: _Drawn, number: int) -> _Found:
     """A stem that two views show."""
     place = drawn.setting.shared.index(number)
     ends = Ends(drawn.draws.base[:, place], drawn.draws.tip[:, place], np.ones(DRAWS))
-    return _sure(_Found(ends.foot, "measured", ends, intervals.line_of(ends)))
+    best = Ends(*(each[: drawn.best] for each in (ends.foot, ends.end, ends.weight)))
+    return _sure(_Found(ends.foot, "measured", ends, intervals.line_of(ends, best)))
 
 
 def _from_one(drawn: _Drawn, number: int, known: Known) -> _Found:

@@ -22,8 +22,6 @@ OFF_RIM = 4.0  # [own] spreads from the rim at which a mark is asked about
 NOISY = 2.0  # [own] marks this much worse than usual are told
 TOO_LOW_DEG, TOO_HIGH_DEG = 8.0, 60.0  # [own] of the first camera over the rim's plane
 SAME_PLACE_DEG = 20.0  # [own] two cameras nearer than this see nearly the same
-ELSEWHERE = 0.2  # [own] of its distance; a camera nearer to another place is still there
-AS_GOOD = 8.0  # [own] a second solution whose squares are so near is as good
 
 
 def of_views(asked: Asked, fit: Fit, cameras: tuple[Camera, ...]) -> tuple[Saying, ...]:
@@ -91,20 +89,9 @@ def of_turns(
     rim_cm = asked.rim.height_cm
     if len(cameras) > 1 and between_deg(cameras[0], cameras[1], rim_cm) < SAME_PLACE_DEG:
         found.append(Saying("photo.same-place"))
-    if second_place(fits):
+    if len(fits) > 1:
         found.append(Saying("photo.second-place"))
     return tuple(found)
-
-
-def second_place(fits: tuple[Fit, ...]) -> bool:
-    """Whether the second camera may as well have stood elsewhere."""
-    best, *others = fits
-    place = best.state.centre[-1]
-    return any(
-        np.linalg.norm(other.state.centre[-1] - place) > ELSEWHERE * np.linalg.norm(place)
-        and other.cost - best.cost < AS_GOOD
-        for other in others
-    )
 
 
 def too_short(stem_id: str) -> Saying:

@@ -28,8 +28,7 @@ from nejime.photo.turning import about_upright
 
 UP_IN_PICTURE = 0.35  # [own] how far a rim's upright may point down in a picture
 STEPS = 90  # [own] turns tried for a second picture
-TRIED = 3  # [own] of them begun from
-LEAST_TURN_DEG = 12  # [own] between two turns that are begun from
+TRIED = 4  # [own] of those that are better than the turns beside them, so many are begun from
 FRONT_DEG = 60.0  # [own] the first view of a rectangle is from its front, give or take
 LIKELY_DEG = 30.0  # [own] spread of where it is taken from
 PLACED_TIMES = 2.0  # [own] cameras placed by the rim alone make marks so much less sure
@@ -149,14 +148,8 @@ def turns_of_second(
     cost = _ends_apart(first, second, angles) + _feet_apart(
         first, second, angles, feet, feet_spread
     )
-    order = np.argsort(cost)
-    chosen: list[int] = []
-    for each in order:
-        gap = [abs((each - other + STEPS // 2) % STEPS - STEPS // 2) for other in chosen]
-        if all(360.0 * one / STEPS >= LEAST_TURN_DEG for one in gap):
-            chosen.append(int(each))
-        if len(chosen) == TRIED:
-            break
+    lowest = np.flatnonzero((cost <= np.roll(cost, 1)) & (cost <= np.roll(cost, -1)))
+    chosen = lowest[np.argsort(cost[lowest], kind="stable")][:TRIED]
     return tuple((float(cost[each]), float(angles[each])) for each in chosen)
 
 
