@@ -309,7 +309,7 @@ def test_a_gap_and_a_point_that_does_not_fit_are_named(client: TestClient) -> No
     off = [list(each) for each in marks(0)["rim"]]
     off[3][1] += 60
     said = keep(client, number, [{"rim": off, "stems": []}]).json()["views"][0]["rim_says"]
-    assert "Point 4 on the rim does not fit" in said[0]
+    assert "Point 4 on the rim, ringed in the picture, does not fit" in said[0]
 
 
 @pytest.mark.parametrize(

@@ -148,7 +148,7 @@ def test_a_stem_that_cannot_be_measured_has_no_numbers() -> None:
     assert (row.status, row.lean, row.direction, row.length) == ("not measurable", "", "", "")
     seen = tuple(replace(each, picture_lean_deg=(about(70.0, 2.0), None)) for each in wide)
     row = told(compared(replace(made, stems=seen), plan()), CM).rows[2]
-    assert (row.lean, row.direction, row.length) == ("70° to the right ± 2°", "", "")
+    assert (row.lean, row.direction, row.length) == ("70° to the right ±\u00a02°", "", "")
     assert any("length of the third stem are not measurable" in each for each in found.unsure)
 
 

@@ -22,7 +22,7 @@ from nejime.desk.settings import words_for
 from nejime.desk.shelf import Kept, Shelf
 from nejime.forms.rules import MAIN
 from nejime.forms.stems import stem_name
-from nejime.papers.wording import direction
+from nejime.papers.wording import direction, plant_name
 from nejime.photo.answer import Line, Measured, MeasuredStem
 from nejime.photo.camera import Camera
 from nejime.photo.level import on_level
@@ -30,6 +30,7 @@ from nejime.records.writing import canonical
 
 Json = dict[str, Any]
 MOST_REMEMBERED = 8
+SAME_VESSEL = 0.05  # [own] of its width; of a vessel that differs by more, lengths are others
 PINS_HEIGHT_CM, PINS_OF_RIM = 2.3, 0.7  # [own] a floor with a usual holder, in a low dish less
 
 
@@ -103,10 +104,34 @@ def answer(shelf: Shelf, number: int, today: dt.date) -> Json:
             for each in described(beside, words)
         ],
         "outline_says": about_outlines(words),
-        "remarks": [words.say(each) for each in found.remarks],
+        "remarks": [
+            *(words.say(each) for each in _other_vessel(plan, kept.content)),
+            *(words.say(_with_name(each, names)) for each in found.remarks),
+        ],
         "views": _drawn(found, plan, ready_views(kept.content), names, words),
-        **_space(found, plan, kept.content),
+        **_space(found, plan, kept.content, words),
     }
+
+
+def _with_name(remark: Saying, names: Mapping[str, str]) -> Saying:
+    """A remark of the measuring, with its stem called as it is on the page."""
+    stem = names.get(str(remark.quantities.get("stem", "")))
+    if stem is None:
+        return remark
+    key = f"made.{remark.key.removeprefix('photo.')}"
+    return Saying(key, **{**remark.quantities, "stem": stem})
+
+
+def _other_vessel(plan: Plan | None, content: Mapping[str, Any]) -> list[Saying]:
+    """That the plan is for another vessel than the one in the pictures."""
+    if plan is None:
+        return []
+    meant = plan.piece.vessel
+    across = "rim_diameter_cm" if "rim_diameter_cm" in content["vessel"] else "rim_width_cm"
+    stood_cm, meant_cm = content["vessel"][across], meant.width_cm + 2 * meant.wall_cm
+    if abs(stood_cm - meant_cm) <= SAME_VESSEL * meant_cm:
+        return []
+    return [Saying("made.other-vessel", width_cm=meant_cm)]
 
 
 def remake_pdf(shelf: Shelf, number: int, today: dt.date) -> bytes:
@@ -218,21 +243,27 @@ def _px(points: Any) -> list[list[float]]:
     return [[round(float(x), 1), round(float(y), 1)] for x, y in points]
 
 
-def _space(found: Measured, plan: Plan | None, content: Mapping[str, Any]) -> Json:
-    """The piece in space as the stage draws it, and the plan's lines; none where it cannot be."""
+def _space(found: Measured, plan: Plan | None, content: Mapping[str, Any], words: Words) -> Json:
+    """The piece in space as the stage draws it, and the plan's lines; none where it cannot be.
+
+    `drawn_as`: which plant is drawn where nobody has said what the stems are.
+    """
     from nejime.desk.arrange import on_table
     from nejime.desk.made.piece import as_design
     from nejime.drawings.wire import wire
 
     if all(each.line is None for each in found.stems):
-        return {"wire": None, "dashed": []}
+        return {"wire": None, "dashed": [], "drawn_as": ""}
     try:
         tree = as_design(found, content, plan.plants if plan else {})
         table = on_table(tree)
     except InputError:
-        return {"wire": None, "dashed": []}
+        return {"wire": None, "dashed": [], "drawn_as": ""}
     planned = plan.piece.stems if plan else ()
+    named = plan or any(each.get("plant") for each in content.get("stems", {}).values())
+    usual = "" if named else plant_name(tree["stems"][0]["plant"])
     return {
         "wire": wire(table.scene(), glaze=table.made.glaze, season=table.made.season),
         "dashed": [{"from": list(each.start), "to": list(each.end)} for each in planned],
+        "drawn_as": words.say(Saying("made.drawn-as", plant=usual)) if usual else "",
     }

@@ -15,6 +15,7 @@ import numpy as np
 
 from nejime.basis.errors import InputError
 from nejime.basis.sayings import Saying
+from nejime.photo.camera import Floats
 from nejime.photo.ellipse import Ellipse, fitted_ellipse
 
 LEAST_POINTS = 6
@@ -26,10 +27,12 @@ Marks = Sequence[Sequence[float]]
 
 @dataclass(frozen=True, slots=True)
 class SeenRim:
-    """The outline in pixels, empty where there are too few points; what to say of the points."""
+    """The outline in pixels, empty where there are too few points; what to say of the points;
+    which of them does not fit the others, counted from 0."""
 
     outline: list[list[float]]
     says: tuple[Saying, ...]
+    off: int | None = None
 
 
 def seen_rim(rim: Marks, width: float, height: float, *, rectangle: bool) -> SeenRim:
@@ -43,7 +46,9 @@ def seen_rim(rim: Marks, width: float, height: float, *, rectangle: bool) -> See
     except InputError as trouble:
         return SeenRim([], tuple(fault.says for fault in trouble.faults))
     outline = [[round(float(x), 1), round(float(y), 1)] for x, y in ellipse.points(OUTLINE_POINTS)]
-    return SeenRim(outline, (*_gap(ellipse, rim), *_off(rim)))
+    off = _off(rim)
+    says = () if off is None else (Saying("made.rim-off", number=off + 1),)
+    return SeenRim(outline, (*_gap(ellipse, rim), *says), off)
 
 
 def _gap(ellipse: Ellipse, rim: Marks) -> tuple[Saying, ...]:
@@ -54,19 +59,26 @@ def _gap(ellipse: Ellipse, rim: Marks) -> tuple[Saying, ...]:
     return (Saying("made.rim-gap"),) if math.degrees(max(gaps)) > MOST_GAP_DEG else ()
 
 
-def _off(rim: Marks) -> tuple[Saying, ...]:
-    """The point that does not fit the rim through all the others, by its number."""
+def _off(rim: Marks) -> int | None:
+    """The point without which the others lie on an ellipse best, where it lies far from that."""
     if len(rim) <= LEAST_POINTS:
-        return ()
+        return None
     told = np.asarray(rim, float)
-    far = []
+    found = []
     for at in range(len(told)):
         others = np.delete(told, at, axis=0)
         try:
             ellipse = fitted_ellipse(others)
         except InputError:
-            return ()
-        away = np.min(np.hypot(*(ellipse.points(360) - told[at]).T))
-        far.append(float(away) / ellipse.semi_major)
-    worst = max(range(len(far)), key=far.__getitem__)
-    return (Saying("made.rim-off", number=worst + 1),) if far[worst] > 2 * OFF_SHARE else ()
+            return None
+        away = _away(ellipse, told)
+        found.append((float(np.delete(away, at).max()), float(away[at]), at))
+    _, away_share, worst = min(found)
+    return worst if away_share > 2 * OFF_SHARE else None
+
+
+def _away(ellipse: Ellipse, points: Floats) -> Floats:
+    """How far points lie from an ellipse, in shares of its half width."""
+    outline = ellipse.points(360)
+    apart = np.hypot(*(outline[:, None] - points[None]).transpose(2, 0, 1))
+    return np.asarray(apart.min(axis=0) / ellipse.semi_major)
