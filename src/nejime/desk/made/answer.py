@@ -8,7 +8,8 @@ beside the piece in space.
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Mapping
+import math
+from collections.abc import Iterator, Mapping
 from functools import lru_cache
 from typing import Any
 
@@ -30,6 +31,7 @@ from nejime.records.writing import canonical
 
 Json = dict[str, Any]
 MOST_REMEMBERED = 8
+AIM = ("aim_tilt_deg", "aim_bearing_deg")
 SAME_VESSEL = 0.05  # [own] of its width; of a vessel that differs by more, lengths are others
 PINS_HEIGHT_CM, PINS_OF_RIM = 2.3, 0.7  # [own] a floor with a usual holder, in a low dish less
 
@@ -37,9 +39,12 @@ PINS_HEIGHT_CM, PINS_OF_RIM = 2.3, 0.7  # [own] a floor with a usual holder, in 
 def measured_of(shelf: Shelf, kept: Kept, today: dt.date) -> tuple[Measured, Plan | None]:
     """A kept one, measured. Raises `InputError`."""
     plan = plan_of(shelf, kept.content, today)
-    request = request_of(kept.content, plan)
-    place = _pins(kept.content, request)
-    return measured({**request, "holder": {**request["holder"], **place}}), plan
+    return measured(_request(kept.content, plan)), plan
+
+
+def _request(content: Mapping[str, Any], plan: Plan | None) -> Json:
+    request = request_of(content, plan)
+    return {**request, "holder": {**request["holder"], **_pins(content, request)}}
 
 
 def _pins(content: Mapping[str, Any], request: Mapping[str, Any]) -> Json:
@@ -98,7 +103,10 @@ def answer(shelf: Shelf, number: int, today: dt.date) -> Json:
         "change": list(said.change),
         "unsure": list(said.unsure),
         "rows": [_row(each, names) for each in said.rows],
-        "questions": [_question(each, names, words) for each in _undecided(found)],
+        "questions": [
+            *(_question(each, names, words) for each in _undecided(found)),
+            *_decided(found, _request(kept.content, plan), names, words),
+        ],
         "outline": [
             {"what": each.what, "yours": each.yours, "plans": each.plans}
             for each in described(beside, words)
@@ -190,11 +198,40 @@ def _question(stem: MeasuredStem, names: Mapping[str, str], words: Words) -> Jso
     }
 
 
+def _decided(
+    found: Measured, request: Json, names: Mapping[str, str], words: Words
+) -> Iterator[Json]:
+    """Of one picture, which of two answers the plan or she decided for, and the other to choose."""
+    (view, *more) = request["views"]
+    told = [each for each in view["stems"] if "cut_length_cm" in each and "aim_tilt_deg" in each]
+    if more or not told:
+        return
+    aimless = [{k: v for k, v in each.items() if k not in AIM} for each in view["stems"]]
+    for each in _undecided(measured({**request, "views": [{**view, "stems": aimless}]})):
+        taken = found.stem(each.id).line
+        if taken is None or found.stem(each.id).other is not None:
+            continue
+        assert each.line is not None
+        assert each.other is not None
+        other = max(each.line, each.other, key=lambda line: _apart(line, taken))
+        said = {"stem": names[each.id], "tilt_deg": taken.tilt_deg.value}
+        said["way"] = direction(taken.bearing_deg.value % 360)
+        says = words.say(Saying(f"made.taken-{_way(taken)}", **said))
+        yield {"id": each.id, "says": says, "options": [_option(other, words)]}
+
+
+def _apart(one: Line, other: Line) -> float:
+    return math.dist(one.end_cm, other.end_cm)
+
+
+def _way(line: Line) -> str:
+    return "near" if line.end_cm.y_cm < line.foot_cm.y_cm else "far"
+
+
 def _option(line: Line, words: Words) -> Json:
-    key = "near" if line.end_cm.y_cm < line.foot_cm.y_cm else "far"
     way = direction(line.bearing_deg.value % 360)
     return {
-        "says": words.say(Saying(f"made.{key}", tilt_deg=line.tilt_deg.value, way=way)),
+        "says": words.say(Saying(f"made.{_way(line)}", tilt_deg=line.tilt_deg.value, way=way)),
         "aim": {
             "tilt_deg": round(line.tilt_deg.value, 1),
             "bearing_deg": round(line.bearing_deg.value, 1) % 360,
