@@ -217,7 +217,7 @@ def _decided(
         said = {"stem": names[each.id], "tilt_deg": taken.tilt_deg.value}
         said["way"] = direction(taken.bearing_deg.value % 360)
         says = words.say(Saying(f"made.taken-{_way(taken)}", **said))
-        yield {"id": each.id, "says": says, "options": [_option(other, words)]}
+        yield {"id": each.id, "says": says, "settled": True, "options": [_option(other, words)]}
 
 
 def _apart(one: Line, other: Line) -> float:
@@ -246,7 +246,7 @@ def _drawn(
     found: Measured, plan: Plan | None, views: list[int], names: Mapping[str, str], words: Words
 ) -> Json:
     """Over each picture, by the number of its view: the lines as measured, and the plan's."""
-    from nejime.photo.ghost import rim_outline, traces
+    from nejime.photo.ghost import traces
 
     drawn = {}
     for at, camera in zip(views, found.cameras, strict=True):
@@ -259,8 +259,7 @@ def _drawn(
             {"id": each.id, "name": _planned(each.id, words), "points": _px(each.points_px)}
             for each in (traces(plan.piece, camera) if plan else ())
         ]
-        rim = _px(rim_outline(found.rim, camera))
-        drawn[str(at)] = {"lines": lines, "ghost": ghost, "rim": rim}
+        drawn[str(at)] = {"lines": lines, "ghost": ghost}
     return drawn
 
 

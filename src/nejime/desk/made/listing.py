@@ -6,14 +6,12 @@ import datetime as dt
 from dataclasses import dataclass
 
 from nejime.basis.sayings import Saying
-from nejime.desk.made.begin import KIND, plan_of, rim_saying
+from nejime.desk.made.begin import KIND, NAME_LETTERS, plan_of, rim_saying
 from nejime.desk.made.marks import one, ready_views
 from nejime.desk.settings import words_for
 from nejime.desk.shelf import Kept, Shelf
 from nejime.drawings.icons import vessel_icon
 from nejime.reading.typed import vessel_of
-
-NAME_LETTERS = 120
 
 
 @dataclass(frozen=True, slots=True)

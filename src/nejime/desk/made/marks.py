@@ -99,7 +99,7 @@ def _view(
         "card": len(view.get("card", ())),
         "remarks": [words.say(Saying(key)) for key in view.get("remarks", ())],
     }
-    seen = seen_rim(rim, view["width"], view["height"], rectangle=rectangle)
+    seen = seen_rim(rim, rectangle=rectangle)
     told["outline"] = seen.outline
     told["rim_off"] = seen.off
     told["rim_says"] = [words.say(each) for each in seen.says]

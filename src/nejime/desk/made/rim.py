@@ -35,7 +35,7 @@ class SeenRim:
     off: int | None = None
 
 
-def seen_rim(rim: Marks, width: float, height: float, *, rectangle: bool) -> SeenRim:
+def seen_rim(rim: Marks, *, rectangle: bool) -> SeenRim:
     """What the points of a rim, or its corners, show."""
     if rectangle:
         return SeenRim([list(each) for each in rim] if len(rim) > 1 else [], ())

@@ -164,13 +164,13 @@ def _parts_as_meant(each: StemCompared, found: Comparison) -> Iterator[Saying]:
 
 
 def _nearest(found: Comparison) -> Iterator[Saying]:
-    """Where nothing surely is as meant: which stem is nearest to it."""
-    known = [(each.away_cm, each.id) for each in found.stems if each.away_cm is not None]
-    if known:
-        away, stem = min(known)
-        seen = all(each.lean is None for each in found.stems)  # in one picture, not in space
-        key = f"made.says.good.nearest{'-picture' if seen else ''}"
-        yield Saying(key, stem=stem_name(stem), away_cm=away)
+    """Where nothing surely is as meant: which stem is nearest to it, in space where it is known."""
+    known = [(each.away_cm, each) for each in found.stems if each.away_cm is not None]
+    if not known:
+        return
+    away, best = min(known, key=lambda pair: (pair[1].lean is None, pair[0]))
+    key = f"made.says.good.nearest{'-picture' if best.lean is None else ''}"
+    yield Saying(key, stem=stem_name(best.id), away_cm=away)
 
 
 def of_the_whole(found: Comparison, words: Words) -> tuple[str, ...]:

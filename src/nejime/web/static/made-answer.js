@@ -84,9 +84,9 @@ class Answer {
     this.stand(told);
   }
 
-  question({ id, says, options }) {
+  question({ id, says, options, settled }) {
     const place = document.createElement("div");
-    place.className = "question";
+    place.className = settled ? "question settled" : "question";
     place.setAttribute("role", "group");
     const text = document.createElement("p");
     text.id = `question-${id}`;

@@ -402,7 +402,7 @@ function showMarks(one) {
   showAsk(one);
   showSteps(one);
   showTools();
-  list($("rim-says"), one.rim.length === (one.sentRim ?? one.rim.length) ? one.rim_says : []);
+  list($("rim-says"), one.rim_says);
   list($("picture-says"), one.remarks);
   $("drop").hidden = at === 0 && now.views.length > 1;
 }
