@@ -133,3 +133,42 @@ def test_marks_that_could_not_be_sent_are_sent_again(chromium: Any, pages: Any) 
     tab.locator("#kept", has_text="Every mark is kept.").wait_for()
     assert len(kept(pages.shelf)["views"][0]["rim"]) == 1
     context.close()
+
+
+def test_a_wrong_mark_is_taken_hold_of_while_the_next_is_asked_for(tab: Any, pages: Any) -> None:
+    begin(tab, pages)
+    tab.locator("#file").set_input_files(picture(0))
+    tab.get_by_role("button", name="Leave it whole").click()
+    right = around(0)
+    wrong = [*right[:4], [right[4][0] - 40, right[4][1] - 30], *right[5:]]
+    for point in wrong:
+        tab.mouse.click(*spot(tab, point))
+    tab.get_by_text("Point 5 on the rim, ringed in the picture").wait_for()
+    tab.get_by_text("Touch the end of the first stem").wait_for()
+    tab.mouse.move(*spot(tab, wrong[4]))
+    tab.mouse.down()
+    tab.mouse.move(*spot(tab, right[4]), steps=4)
+    tab.mouse.up()
+    tab.locator("#rim-says li").wait_for(state="detached")
+    rim = kept(pages.shelf)["views"][0]["rim"]
+    assert rim[4] == pytest.approx(right[4], abs=4)
+    assert kept(pages.shelf)["views"][0]["stems"] == []
+
+
+def test_labels_cover_no_other_label(tab: Any, pages: Any) -> None:
+    begin(tab, pages)
+    tab.locator("#file").set_input_files(picture(0))
+    tab.get_by_role("button", name="Leave it whole").click()
+    tips = [[700, 500], [708, 506], [704, 512]]  # three ends that lie beside one another
+    for point in around(0):
+        tab.mouse.click(*spot(tab, point))
+    for point in tips:
+        tab.mouse.click(*spot(tab, point))
+        tab.locator("#leave-out").click()
+    tab.wait_for_function("document.querySelectorAll('#sheet text').length === 3")
+    over = """() => [...document.querySelectorAll('#sheet text')]
+        .map((each) => each.getBoundingClientRect())
+        .some((one, n, all) => all.slice(n + 1).some((other) =>
+            one.left < other.right && other.left < one.right
+            && one.top + 3 < other.bottom && other.top + 3 < one.bottom))"""
+    assert tab.evaluate(over) is False

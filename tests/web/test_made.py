@@ -6,6 +6,7 @@ import base64
 import io
 import json
 import math
+import re
 from pathlib import Path
 from typing import Any
 
@@ -309,8 +310,22 @@ def test_a_gap_and_a_point_that_does_not_fit_are_named(client: TestClient) -> No
     assert gap.startswith("More than a quarter of the rim")
     off = [list(each) for each in marks(0)["rim"]]
     off[3][1] += 60
-    said = keep(client, number, [{"rim": off, "stems": []}]).json()["views"][0]["rim_says"]
-    assert "Point 4 on the rim does not fit" in said[0]
+    view = keep(client, number, [{"rim": off, "stems": []}]).json()["views"][0]
+    assert "Point 4 on the rim, ringed in the picture, does not fit" in view["rim_says"][0]
+    assert view["rim_off"] == 3
+
+
+@pytest.mark.source("hand", "one of eight true points of the rim is moved 39 px inward")
+@pytest.mark.parametrize("wrong", range(8))
+def test_of_eight_points_the_one_that_was_moved_is_named(client: TestClient, wrong: int) -> None:
+    number = begun(client)
+    choose(client, number, 0)
+    rim = [list(each) for each in marks(0)["rim"]]
+    middle = [sum(each[axis] for each in rim) / len(rim) for axis in (0, 1)]
+    away = math.dist(rim[wrong], middle)
+    rim[wrong] = [at + 39.0 * (to - at) / away for at, to in zip(rim[wrong], middle, strict=True)]
+    view = keep(client, number, [{"rim": rim, "stems": []}]).json()["views"][0]
+    assert view["rim_off"] == wrong
 
 
 @pytest.mark.parametrize(
@@ -473,9 +488,36 @@ def test_she_says_which_of_two_mirror_answers_is_right(client: TestClient, shelf
     (aim,) = (each["aim"] for each in second["options"] if each["says"].startswith("Away"))
     keep(client, number, [marks(0)], stems={**lengths, "second": {**lengths["second"], "aim": aim}})
     answer = client.get(f"/made/{number}/answer").json()
-    assert "second" not in {each["id"] for each in answer["questions"]}
     (row,) = (each for each in answer["rows"] if each["id"] == "second")
     assert row["direction"].startswith("back left")
+    (said,) = (each for each in answer["questions"] if each["id"] == "second")
+    assert "goes away from you" in said["says"]
+    (other,) = said["options"]
+    assert other["says"].startswith("Towards you")
+    facts = {**lengths, "second": {**lengths["second"], "aim": other["aim"]}}
+    keep(client, number, [marks(0)], stems=facts)
+    answer = client.get(f"/made/{number}/answer").json()
+    (row,) = (each for each in answer["rows"] if each["id"] == "second")
+    assert row["direction"].startswith("front left")
+
+
+@pytest.mark.source("hand", "45° and atan(4/91.2) = 2.5°, as the camera stands 4 cm to the right")
+def test_what_was_not_told_is_said_and_not_made_up(client: TestClient, looked_at: int) -> None:
+    answer = client.get(f"/made/{looked_at}/answer").json()
+    assert answer["drawn_as"].startswith("Which plants these are was not told")
+    (degrees,) = re.findall(r"back right \((\d+)° ±", answer["rows"][0]["direction"])
+    assert abs(int(degrees) - 47.5) <= 3
+
+
+def test_a_plan_for_another_vessel_is_told(client: TestClient, shelf: Shelf) -> None:
+    lay_out(shelf, TODAY)
+    (piece,) = shelf.all("piece")
+    number = begun(client, plan=f"piece-{piece.id}", vessel="own")
+    choose(client, number, 0)
+    keep(client, number, [marks(0)])
+    answer = client.get(f"/made/{number}/answer").json()
+    assert any("another vessel" in each for each in answer["remarks"])
+    assert answer["drawn_as"] == ""
 
 
 def test_a_plan_is_laid_over_the_picture_and_talked_about(client: TestClient, shelf: Shelf) -> None:

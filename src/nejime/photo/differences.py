@@ -25,6 +25,7 @@ from nejime.photo.upright import in_picture_deg
 
 LEAST_DEG = 5.0  # [own] a teacher does not speak of less
 LEAST_CM = 1.5  # [own] nor of this
+LEVEL_DEG = 90.0  # a line that leans more in a picture ends lower in it than it begins
 SEEN_SHARE = LENGTH_TOLERANCE  # a turn that moves the end by less of the length is not said
 
 Kind = Literal["lean", "direction", "lean-direction", "length", "picture"]
@@ -177,12 +178,18 @@ def _chord(radius_cm: float, angle_deg: float) -> float:
 
 
 def _in_picture(made: MeasuredStem, aim: Stem, measured: Measured) -> StemCompared:
-    """A stem of which only the lean in a picture is known, beside the plan in that picture."""
+    """A stem of which only the lean in a picture is known, beside the plan in that picture.
+
+    What is meant to rise and ends lower in the picture than it begins comes towards the camera:
+    its lean in the picture says nothing of its own.
+    """
     for view, lean in enumerate(made.picture_lean_deg):
         if lean is None:
             continue
         meant = in_picture_deg(aim.start, aim.end, measured.cameras[view])
         if meant is None:
+            continue
+        if max(abs(lean.value), abs(meant)) > LEVEL_DEG >= aim.stands_deg:
             continue
         by = signed_deg(lean.value - meant)
         effect = _chord(aim.length_cm, by)

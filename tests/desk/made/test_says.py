@@ -9,6 +9,7 @@ import pytest
 from photo.made_up import about, camera, made_stem, measured, only_leans, plan, unsure
 
 from nejime.basis.sayings import Words
+from nejime.desk.made.numbers import numbers_said
 from nejime.desk.made.outline import about_outlines, described
 from nejime.desk.made.says import growing_cm, told
 from nejime.photo.answer import Measured
@@ -148,7 +149,7 @@ def test_a_stem_that_cannot_be_measured_has_no_numbers() -> None:
     assert (row.status, row.lean, row.direction, row.length) == ("not measurable", "", "", "")
     seen = tuple(replace(each, picture_lean_deg=(about(70.0, 2.0), None)) for each in wide)
     row = told(compared(replace(made, stems=seen), plan()), CM).rows[2]
-    assert (row.lean, row.direction, row.length) == ("70° to the right ± 2°", "", "")
+    assert (row.lean, row.direction, row.length) == ("70° to the right ±\u00a02°", "", "")
     assert any("length of the third stem are not measurable" in each for each in found.unsure)
 
 
@@ -266,3 +267,31 @@ def test_a_flat_piece_is_brought_to_the_front() -> None:
     assert said == "Seen from the side the piece is flat: 0 cm from front to back, planned 20 cm."
     alone = told(replace(flat, changes=()), CM).change
     assert alone == (f"{said} Bring the end of the second stem about 20 cm further to the front.",)
+
+
+@pytest.mark.source("hand", "the words are eight, 45° each: the degrees say the rest")
+def test_a_direction_is_said_in_degrees_too_and_not_at_all_where_it_is_unsure() -> None:
+    sure = numbers_said("first", about(20.0, 2.0), about(47.0, 2.0), about(50.0, 1.0), CM)
+    assert sure.direction == "back right (47° ±\u00a02°)"
+    unknown = numbers_said("first", about(20.0, 2.0), about(47.0, 116.0), about(50.0, 1.0), CM)
+    assert unknown.direction == "not known"
+    assert numbers_said(
+        "first", about(20.0, 2.0), about(359.7, 2.0), about(50.0, 1.0), CM
+    ).direction.endswith("(0° ±\u00a02°)")
+
+
+def test_what_comes_towards_the_camera_is_not_raised_or_lowered_from_one_picture() -> None:
+    planned, seen = plan(), camera()
+    leans = {each.id: in_picture_deg(each.start, each.end, seen) or 0.0 for each in planned.stems}
+    found = told(compared(only_leans(planned, {**leans, "third": 116.0}), planned), CM)
+    assert not any("third stem" in each for each in found.change)
+    assert found.rows[2].lean == "downwards to the right"
+    assert any("third stem ends lower than it begins" in each for each in found.unsure)
+
+
+def test_a_length_that_was_told_is_not_praised() -> None:
+    wrong = {"first": {"lean": 30.0}, "second": {"turn": 70.0}, "third": {"turn": -60.0}}
+    two = measured(plan(), wrong)
+    assert any("right length" in each for each in told(compared(two, plan()), CM).good)
+    one = replace(two, cameras=two.cameras[:1])
+    assert not any("right length" in each for each in told(compared(one, plan()), CM).good)

@@ -8,7 +8,8 @@ beside the piece in space.
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Mapping
+import math
+from collections.abc import Iterator, Mapping
 from functools import lru_cache
 from typing import Any
 
@@ -22,7 +23,7 @@ from nejime.desk.settings import words_for
 from nejime.desk.shelf import Kept, Shelf
 from nejime.forms.rules import MAIN
 from nejime.forms.stems import stem_name
-from nejime.papers.wording import direction
+from nejime.papers.wording import direction, plant_name
 from nejime.photo.answer import Line, Measured, MeasuredStem
 from nejime.photo.camera import Camera
 from nejime.photo.level import on_level
@@ -30,15 +31,20 @@ from nejime.records.writing import canonical
 
 Json = dict[str, Any]
 MOST_REMEMBERED = 8
+AIM = ("aim_tilt_deg", "aim_bearing_deg")
+SAME_VESSEL = 0.05  # [own] of its width; of a vessel that differs by more, lengths are others
 PINS_HEIGHT_CM, PINS_OF_RIM = 2.3, 0.7  # [own] a floor with a usual holder, in a low dish less
 
 
 def measured_of(shelf: Shelf, kept: Kept, today: dt.date) -> tuple[Measured, Plan | None]:
     """A kept one, measured. Raises `InputError`."""
     plan = plan_of(shelf, kept.content, today)
-    request = request_of(kept.content, plan)
-    place = _pins(kept.content, request)
-    return measured({**request, "holder": {**request["holder"], **place}}), plan
+    return measured(_request(kept.content, plan)), plan
+
+
+def _request(content: Mapping[str, Any], plan: Plan | None) -> Json:
+    request = request_of(content, plan)
+    return {**request, "holder": {**request["holder"], **_pins(content, request)}}
 
 
 def _pins(content: Mapping[str, Any], request: Mapping[str, Any]) -> Json:
@@ -97,16 +103,43 @@ def answer(shelf: Shelf, number: int, today: dt.date) -> Json:
         "change": list(said.change),
         "unsure": list(said.unsure),
         "rows": [_row(each, names) for each in said.rows],
-        "questions": [_question(each, names, words) for each in _undecided(found)],
+        "questions": [
+            *(_question(each, names, words) for each in _undecided(found)),
+            *_decided(found, _request(kept.content, plan), names, words),
+        ],
         "outline": [
             {"what": each.what, "yours": each.yours, "plans": each.plans}
             for each in described(beside, words)
         ],
         "outline_says": about_outlines(words),
-        "remarks": [words.say(each) for each in found.remarks],
+        "remarks": [
+            *(words.say(each) for each in _other_vessel(plan, kept.content)),
+            *(words.say(_with_name(each, names)) for each in found.remarks),
+        ],
         "views": _drawn(found, plan, ready_views(kept.content), names, words),
-        **_space(found, plan, kept.content),
+        **_space(found, plan, kept.content, words),
     }
+
+
+def _with_name(remark: Saying, names: Mapping[str, str]) -> Saying:
+    """A remark of the measuring, with its stem called as it is on the page."""
+    stem = names.get(str(remark.quantities.get("stem", "")))
+    if stem is None:
+        return remark
+    key = f"made.{remark.key.removeprefix('photo.')}"
+    return Saying(key, **{**remark.quantities, "stem": stem})
+
+
+def _other_vessel(plan: Plan | None, content: Mapping[str, Any]) -> list[Saying]:
+    """That the plan is for another vessel than the one in the pictures."""
+    if plan is None:
+        return []
+    meant = plan.piece.vessel
+    across = "rim_diameter_cm" if "rim_diameter_cm" in content["vessel"] else "rim_width_cm"
+    stood_cm, meant_cm = content["vessel"][across], meant.width_cm + 2 * meant.wall_cm
+    if abs(stood_cm - meant_cm) <= SAME_VESSEL * meant_cm:
+        return []
+    return [Saying("made.other-vessel", width_cm=meant_cm)]
 
 
 def remake_pdf(shelf: Shelf, number: int, today: dt.date) -> bytes:
@@ -165,11 +198,40 @@ def _question(stem: MeasuredStem, names: Mapping[str, str], words: Words) -> Jso
     }
 
 
+def _decided(
+    found: Measured, request: Json, names: Mapping[str, str], words: Words
+) -> Iterator[Json]:
+    """Of one picture, which of two answers the plan or she decided for, and the other to choose."""
+    (view, *more) = request["views"]
+    told = [each for each in view["stems"] if "cut_length_cm" in each and "aim_tilt_deg" in each]
+    if more or not told:
+        return
+    aimless = [{k: v for k, v in each.items() if k not in AIM} for each in view["stems"]]
+    for each in _undecided(measured({**request, "views": [{**view, "stems": aimless}]})):
+        taken = found.stem(each.id).line
+        if taken is None or found.stem(each.id).other is not None:
+            continue
+        assert each.line is not None
+        assert each.other is not None
+        other = max(each.line, each.other, key=lambda line: _apart(line, taken))
+        said = {"stem": names[each.id], "tilt_deg": taken.tilt_deg.value}
+        said["way"] = direction(taken.bearing_deg.value % 360)
+        says = words.say(Saying(f"made.taken-{_way(taken)}", **said))
+        yield {"id": each.id, "says": says, "settled": True, "options": [_option(other, words)]}
+
+
+def _apart(one: Line, other: Line) -> float:
+    return math.dist(one.end_cm, other.end_cm)
+
+
+def _way(line: Line) -> str:
+    return "near" if line.end_cm.y_cm < line.foot_cm.y_cm else "far"
+
+
 def _option(line: Line, words: Words) -> Json:
-    key = "near" if line.end_cm.y_cm < line.foot_cm.y_cm else "far"
     way = direction(line.bearing_deg.value % 360)
     return {
-        "says": words.say(Saying(f"made.{key}", tilt_deg=line.tilt_deg.value, way=way)),
+        "says": words.say(Saying(f"made.{_way(line)}", tilt_deg=line.tilt_deg.value, way=way)),
         "aim": {
             "tilt_deg": round(line.tilt_deg.value, 1),
             "bearing_deg": round(line.bearing_deg.value, 1) % 360,
@@ -184,7 +246,7 @@ def _drawn(
     found: Measured, plan: Plan | None, views: list[int], names: Mapping[str, str], words: Words
 ) -> Json:
     """Over each picture, by the number of its view: the lines as measured, and the plan's."""
-    from nejime.photo.ghost import rim_outline, traces
+    from nejime.photo.ghost import traces
 
     drawn = {}
     for at, camera in zip(views, found.cameras, strict=True):
@@ -197,8 +259,7 @@ def _drawn(
             {"id": each.id, "name": _planned(each.id, words), "points": _px(each.points_px)}
             for each in (traces(plan.piece, camera) if plan else ())
         ]
-        rim = _px(rim_outline(found.rim, camera))
-        drawn[str(at)] = {"lines": lines, "ghost": ghost, "rim": rim}
+        drawn[str(at)] = {"lines": lines, "ghost": ghost}
     return drawn
 
 
@@ -218,21 +279,27 @@ def _px(points: Any) -> list[list[float]]:
     return [[round(float(x), 1), round(float(y), 1)] for x, y in points]
 
 
-def _space(found: Measured, plan: Plan | None, content: Mapping[str, Any]) -> Json:
-    """The piece in space as the stage draws it, and the plan's lines; none where it cannot be."""
+def _space(found: Measured, plan: Plan | None, content: Mapping[str, Any], words: Words) -> Json:
+    """The piece in space as the stage draws it, and the plan's lines; none where it cannot be.
+
+    `drawn_as`: which plant is drawn where nobody has said what the stems are.
+    """
     from nejime.desk.arrange import on_table
     from nejime.desk.made.piece import as_design
     from nejime.drawings.wire import wire
 
     if all(each.line is None for each in found.stems):
-        return {"wire": None, "dashed": []}
+        return {"wire": None, "dashed": [], "drawn_as": ""}
     try:
         tree = as_design(found, content, plan.plants if plan else {})
         table = on_table(tree)
     except InputError:
-        return {"wire": None, "dashed": []}
+        return {"wire": None, "dashed": [], "drawn_as": ""}
     planned = plan.piece.stems if plan else ()
+    named = plan or any(each.get("plant") for each in content.get("stems", {}).values())
+    usual = "" if named else plant_name(tree["stems"][0]["plant"])
     return {
         "wire": wire(table.scene(), glaze=table.made.glaze, season=table.made.season),
         "dashed": [{"from": list(each.start), "to": list(each.end)} for each in planned],
+        "drawn_as": words.say(Saying("made.drawn-as", plant=usual)) if usual else "",
     }

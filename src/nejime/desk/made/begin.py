@@ -16,7 +16,6 @@ from nejime.basis.errors import InputError, refuse
 from nejime.basis.sayings import Saying, Words
 from nejime.basis.units import whole_number
 from nejime.desk import nudge
-from nejime.desk.arrange import vessel_saying
 from nejime.desk.door import unit_of
 from nejime.desk.settings import words_for
 from nejime.desk.shelf import Kept, Missing, Shelf
@@ -91,7 +90,17 @@ def begin(shelf: Shelf, typed: Typed, today: dt.date) -> Kept:
 def _name(plan: Plan | None, vessel: Vessel, words: Words) -> str:
     if plan is not None and plan.name:
         return plan.name[:NAME_LETTERS]
-    return sentence(one_unit(words).say(vessel_saying(vessel)))
+    return sentence(one_unit(words).say(rim_saying(vessel)))
+
+
+def rim_saying(made: Vessel) -> Saying:
+    """A vessel in a few words, as it is measured for pictures: across the outside of its rim."""
+    return Saying(
+        "made.rim",
+        vessel=Saying(f"vessel.{made.shape}"),
+        width_cm=made.width_cm + 2 * made.wall_cm,
+        height_cm=made.height_cm,
+    )
 
 
 def plan_at(shelf: Shelf, address: str, today: dt.date) -> Plan | None:

@@ -6,15 +6,12 @@ import datetime as dt
 from dataclasses import dataclass
 
 from nejime.basis.sayings import Saying
-from nejime.desk.arrange import vessel_saying
-from nejime.desk.made.begin import KIND, plan_of
+from nejime.desk.made.begin import KIND, NAME_LETTERS, plan_of, rim_saying
 from nejime.desk.made.marks import one, ready_views
 from nejime.desk.settings import words_for
 from nejime.desk.shelf import Kept, Shelf
 from nejime.drawings.icons import vessel_icon
 from nejime.reading.typed import vessel_of
-
-NAME_LETTERS = 120
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,7 +38,7 @@ def listed(shelf: Shelf, today: dt.date) -> tuple[Listed, ...]:
             Listed(
                 kept,
                 vessel_icon(vessel, words, width_mm=34.0, height_mm=22.0),
-                words.say(vessel_saying(vessel)),
+                words.say(rim_saying(vessel)),
                 plan.name if plan else "",
                 words.say(Saying(f"made.{key}", count=ready or pictures)),
             )

@@ -12,10 +12,9 @@ from typing import Any
 
 from nejime.basis.errors import refuse
 from nejime.basis.sayings import Saying, Words, texts
-from nejime.desk.arrange import vessel_saying
 from nejime.desk.door import unit_of
 from nejime.desk.made import pictures as held
-from nejime.desk.made.begin import KIND, Plan, plan_of
+from nejime.desk.made.begin import KIND, Plan, plan_of, rim_saying
 from nejime.desk.made.pictures import Pictures
 from nejime.desk.made.rim import seen_rim
 from nejime.desk.settings import words_for
@@ -76,7 +75,7 @@ def shown(shelf: Shelf, pictures: Pictures, kept: Kept, today: dt.date) -> Json:
 
 def _vessel(kept: Kept, words: Words) -> str:
     """The vessel in words, where the name does not say it already."""
-    told = vessel_saying(vessel_of(kept.content["bowl"]))
+    told = rim_saying(vessel_of(kept.content["bowl"]))
     return "" if kept.name == sentence(one_unit(words).say(told)) else words.say(told)
 
 
@@ -100,8 +99,9 @@ def _view(
         "card": len(view.get("card", ())),
         "remarks": [words.say(Saying(key)) for key in view.get("remarks", ())],
     }
-    seen = seen_rim(rim, view["width"], view["height"], rectangle=rectangle)
+    seen = seen_rim(rim, rectangle=rectangle)
     told["outline"] = seen.outline
+    told["rim_off"] = seen.off
     told["rim_says"] = [words.say(each) for each in seen.says]
     return told
 

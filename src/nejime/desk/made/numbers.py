@@ -11,10 +11,12 @@ from nejime.basis.units import CM_PER_INCH, as_said_cm
 from nejime.forms.stems import stem_name
 from nejime.papers.wording import direction, sentence
 from nejime.photo.answer import Interval, MeasuredStem
-from nejime.photo.differences import StemCompared
+from nejime.photo.differences import LEVEL_DEG, StemCompared
 
 UPRIGHT_DEG = 3.0  # [own] what leans less is called upright
 LEAST_HALF_DEG, LEAST_HALF_CM = 1.0, 0.5  # [own] a smaller ± is not said
+WIDEST_WAY_DEG = 60.0  # [own] a direction that is less sure is not known
+WIDEST_IN_PICTURE_DEG = 20.0  # [own] nor a lean in a picture
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,10 +45,13 @@ def step_cm(made_cm: float, aim_cm: float, words: Words) -> float:
 
 
 def leaning(lean_deg: float) -> Saying:
-    """A lean in a picture: to the right, to the left, or upright."""
+    """A lean in a picture: to the right, to the left, or upright; only the side where the line ends
+    lower than it begins, because it comes towards the camera or hangs."""
     if abs(lean_deg) < UPRIGHT_DEG:
         return Saying("made.says.upright")
     side = Saying(f"nudge.side.{'right' if lean_deg > 0 else 'left'}")
+    if abs(lean_deg) > LEVEL_DEG:
+        return Saying("made.says.downward", side=side)
     return Saying("made.says.leaning", lean_deg=abs(lean_deg), side=side)
 
 
@@ -70,7 +75,7 @@ def stem_said(
         direction=_pointing(known.tilt_deg, known.bearing_deg, words) if known else "",
         length=_length_said(known.length_cm, words) if known else "",
         aim_lean=_aim_lean(compared, known is None, words) if compared else "",
-        aim_direction=words.say(direction(aim.bearing_deg)) if aim and known else "",
+        aim_direction=words.say(_way(aim.bearing_deg)) if aim and known else "",
         aim_length=words.quantity("aim_cm", aim.length_cm) if aim and known else "",
         note=_note(made, words),
     )
@@ -78,8 +83,9 @@ def stem_said(
 
 def _status(made: MeasuredStem, lean: str) -> str:
     """How far it could be measured; of a line too unsure the lean in the picture is left."""
-    known = "lean only" if made.status == "not measurable" and lean else made.status
-    return known.replace(" ", "-")
+    if made.status in ("not measurable", "lean only"):
+        return "lean-only" if lean else "not-measurable"
+    return made.status.replace(" ", "-")
 
 
 def numbers_said(
@@ -107,8 +113,10 @@ def _aim_lean(compared: StemCompared, in_picture: bool, words: Words) -> str:
 def _in_picture_said(made: MeasuredStem, words: Words) -> str:
     """The lean in the first picture in which a stem was marked."""
     lean = next((each for each in made.picture_lean_deg if each is not None), None)
-    if lean is None:
+    if lean is None or lean.half > WIDEST_IN_PICTURE_DEG:
         return ""
+    if abs(lean.value) > LEVEL_DEG:
+        return words.say(leaning(lean.value))
     half = max(math.ceil(lean.half), LEAST_HALF_DEG)
     return words.say(Saying("made.says.plus-minus", value=leaning(lean.value), half_deg=half))
 
@@ -120,12 +128,20 @@ def _degrees(found: Interval, words: Words) -> str:
 
 
 def _pointing(tilt: Interval, bearing: Interval, words: Words) -> str:
-    """A direction in words; an upright line has none."""
+    """A direction in words and degrees; an upright line has none."""
     if tilt.value < UPRIGHT_DEG:
         return words.say(Saying("made.says.upright"))
-    said = words.say(direction(bearing.value % 360.0))
+    if bearing.half > WIDEST_WAY_DEG:
+        return words.say(Saying("made.says.unknown"))
     half = max(math.ceil(bearing.half - 0.05), LEAST_HALF_DEG)
-    return words.say(Saying("made.says.plus-minus", value=said, half_deg=half))
+    return words.say(_way(bearing.value, half_deg=half))
+
+
+def _way(bearing_deg: float, **half: float) -> Saying:
+    """A direction as the word that is nearest, and in degrees, with its ± where it has one."""
+    clockwise = round(bearing_deg) % 360
+    key = f"made.says.pointing{'-within' if half else ''}"
+    return Saying(key, way=direction(clockwise), bearing_deg=clockwise, **half)
 
 
 def _length_said(found: Interval, words: Words) -> str:

@@ -10,7 +10,7 @@ from nejime.basis.sayings import Saying, Words
 from nejime.desk.arrange import on_table
 from nejime.desk.made.changes import OVER_DEG, turning_side
 from nejime.desk.made.numbers import StemSaid, step_cm
-from nejime.desk.made.piece import Chosen, made_piece
+from nejime.desk.made.piece import Chosen, MadePiece, made_piece
 from nejime.desk.made.says import Told, growing_cm, of_the_whole, told
 from nejime.desk.settings import stock_for, words_for
 from nejime.desk.shelf import Shelf
@@ -114,11 +114,19 @@ def _as_it_is(
         piece=table.piece,
         was={each: _numbers(row) for each, row in rows.items()},
         planned=False,
-        unsure=(*saying.unsure, *(words.say(each) for each in made.told)),
+        unsure=(*saying.unsure, *(words.say(each) for each in (*made.told, *_pins(content, made)))),
         cautions=_cautions(known, words),
         plants=_names(known),
         looks=table.looks() if known else None,
     )
+
+
+def _pins(content: Mapping[str, Any], made: MadePiece) -> list[Saying]:
+    """That the pin holder's size was neither told nor measured."""
+    holder = on_table(made.tree).piece.holder
+    if holder is None or "radius_cm" in content.get("holder", {}):
+        return []
+    return [Saying("papers.remake.pins-not-told", width_cm=holder.width_cm)]
 
 
 def _names(plants: Mapping[str, str]) -> dict[str, str]:

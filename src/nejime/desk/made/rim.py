@@ -22,13 +22,15 @@ Marks = Sequence[Sequence[float]]
 
 @dataclass(frozen=True, slots=True)
 class SeenRim:
-    """The outline in pixels, empty where there are too few points; what to say of the points."""
+    """The outline in pixels, empty where there are too few points; what to say of the points;
+    which of them does not fit the others, counted from 0."""
 
     outline: list[list[float]]
     says: tuple[Saying, ...]
+    off: int | None = None
 
 
-def seen_rim(rim: Marks, width: float, height: float, *, rectangle: bool) -> SeenRim:
+def seen_rim(rim: Marks, *, rectangle: bool) -> SeenRim:
     """What the points of a rim, or its corners, show."""
     if rectangle:
         return SeenRim([list(each) for each in rim] if len(rim) > 1 else [], ())
@@ -39,7 +41,9 @@ def seen_rim(rim: Marks, width: float, height: float, *, rectangle: bool) -> See
     except InputError as trouble:
         return SeenRim([], tuple(fault.says for fault in trouble.faults))
     outline = [[round(float(x), 1), round(float(y), 1)] for x, y in ellipse.points(OUTLINE_POINTS)]
-    return SeenRim(outline, (*_gap(rim), *_off(rim)))
+    off = _off(rim)
+    says = () if off is None else (Saying("made.rim-off", number=off + 1),)
+    return SeenRim(outline, (*_gap(rim), *says), off)
 
 
 def _gap(rim: Marks) -> tuple[Saying, ...]:
@@ -47,7 +51,7 @@ def _gap(rim: Marks) -> tuple[Saying, ...]:
     return (Saying("made.rim-gap"),) if widest_gap_deg(rim) > WIDEST_GAP_DEG else ()
 
 
-def _off(rim: Marks) -> tuple[Saying, ...]:
-    """The point without which the others fit best, by its number, where it does not fit them."""
+def _off(rim: Marks) -> int | None:
+    """The point without which the others fit best, where it lies far from their rim."""
     odd = odd_mark(rim)
-    return (Saying("made.rim-off", number=odd[0] + 1),) if odd and odd[1] > OFF_SHARE else ()
+    return odd[0] if odd and odd[1] > OFF_SHARE else None

@@ -17,7 +17,7 @@ from nejime.keeping.conditioning import growth_cm
 from nejime.papers.wording import sentence, towards
 from nejime.photo.answer import Line, Measured, MeasuredStem
 from nejime.photo.comparing import Comparison
-from nejime.photo.differences import StemCompared, known_line
+from nejime.photo.differences import LEVEL_DEG, StemCompared, known_line
 from nejime.photo.triangle import EVEN, unevenness
 from nejime.plants.table import plant
 
@@ -150,7 +150,8 @@ def _parts_as_meant(each: StemCompared, found: Comparison) -> Iterator[Saying]:
         )
     if found.turn is None and each.direction is not None and each.direction.near:
         yield Saying("made.says.good.direction", stem=name, towards=towards(each.aim.bearing_deg))
-    if found.scale is None and each.length is not None and each.length.near:
+    measured = len(found.measured.cameras) > 1  # of one picture the length was told, not measured
+    if measured and found.scale is None and each.length is not None and each.length.near:
         yield Saying("made.says.good.length", stem=name, length_cm=each.length.made.value)
     if each.in_picture is not None and each.in_picture.near:
         lean = each.in_picture
@@ -163,11 +164,13 @@ def _parts_as_meant(each: StemCompared, found: Comparison) -> Iterator[Saying]:
 
 
 def _nearest(found: Comparison) -> Iterator[Saying]:
-    """Where nothing surely is as meant: which stem is nearest to it."""
-    known = [(each.away_cm, each.id) for each in found.stems if each.away_cm is not None]
-    if known:
-        away, stem = min(known)
-        yield Saying("made.says.good.nearest", stem=stem_name(stem), away_cm=away)
+    """Where nothing surely is as meant: which stem is nearest to it, in space where it is known."""
+    known = [(each.away_cm, each) for each in found.stems if each.away_cm is not None]
+    if not known:
+        return
+    away, best = min(known, key=lambda pair: (pair[1].lean is None, pair[0]))
+    key = f"made.says.good.nearest{'-picture' if best.lean is None else ''}"
+    yield Saying(key, stem=stem_name(best.id), away_cm=away)
 
 
 def of_the_whole(found: Comparison, words: Words) -> tuple[str, ...]:
@@ -209,8 +212,15 @@ def _unsure(made: Measured, stems: Sequence[MeasuredStem]) -> Iterator[Saying]:
     for each in stems:
         if each.status == "two answers":
             yield Saying("made.says.unsure.two-answers", stem=stem_name(each.id))
+        elif each.status == "lean only" and _downward(each):
+            yield Saying("made.says.unsure.downward", stem=stem_name(each.id))
         elif each.status == "not measurable":
             yield Saying(f"made.says.unsure.not-measurable-{one}", stem=stem_name(each.id))
+
+
+def _downward(each: MeasuredStem) -> bool:
+    leans = [lean for lean in each.picture_lean_deg if lean is not None]
+    return bool(leans) and abs(leans[0].value) > LEVEL_DEG
 
 
 # A piece without a plan

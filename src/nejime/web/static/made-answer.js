@@ -70,21 +70,23 @@ class Answer {
     $("questions").replaceChildren(...told.questions.map((each) => this.question(each)));
     $("numbers").hidden = false;
     $("rows").replaceChildren(...told.rows.map((each) => row(each, this.words.planned)));
+    $("clockwise").hidden = !told.rows.some((each) => each.direction);
     $("number-table").classList.toggle("in-space", told.rows.some((each) => each.direction || each.length));
     $("outlines").hidden = !told.outline.length;
     $("outline-rows").replaceChildren(...told.outline.map(described));
     $("outline-says").textContent = told.outline_says;
     $("show-plan").hidden = !Object.values(told.views).some(({ ghost }) => ghost.length);
     $("show-lines").hidden = !Object.values(told.views).some(({ lines }) => lines.length);
+    $("over").hidden = $("show-plan").hidden && $("show-lines").hidden;
     $("to-piece").hidden = !told.wire;
     $("remake").hidden = !told.wire;
     this.changed();
     this.stand(told);
   }
 
-  question({ id, says, options }) {
+  question({ id, says, options, settled }) {
     const place = document.createElement("div");
-    place.className = "question";
+    place.className = settled ? "question settled" : "question";
     place.setAttribute("role", "group");
     const text = document.createElement("p");
     text.id = `question-${id}`;
@@ -118,6 +120,7 @@ class Answer {
   async stand(told) {
     $("space").hidden = !told.wire;
     $("space-plan").hidden = !told.dashed.length;
+    $("drawn-as").textContent = told.drawn_as;
     if (!told.wire) return;
     try {
       if (!this.stage) {

@@ -114,12 +114,13 @@ function eraseMark(key) {
 
 function marksOf(one) {
   const name = now.rectangle ? words.markCorner : words.markRim;
-  const rim = one.rim.map((point, n) => ({ key: `rim/${n}`, at: point, label: now.rectangle ? String(n + 1) : "", small: true, says: fill(name, { number: n + 1 }) }));
+  const rim = one.rim.map((point, n) => ({ key: `rim/${n}`, at: point, label: now.rectangle ? String(n + 1) : "", small: true, wrong: n === one.rim_off, says: fill(name, { number: n + 1 }) }));
   const ends = one.stems.flatMap((stem) =>
     PARTS.filter((part) => stem[part]).map((part) => ({
       key: `${part}/${stem.id}`,
       at: stem[part],
       label: part === "tip" ? stemName(stem.id) : "",
+      small: part === "base",
       says: `${stemName(stem.id)}: ${words[part]}`,
     })),
   );
@@ -283,8 +284,9 @@ async function choosePicture(file) {
   say(words.reading);
   const first = !view() || !marksOf(view()).length;
   const well = await act(`picture/${at}`, file);
-  $("choose-status").textContent = well ? "" : $("trouble").textContent;
-  if (!well) return;
+  $("choose-status").textContent = "";
+  if (!well) return $("trouble").scrollIntoView({ block: "nearest" });
+  say(words.kept);
   if (first) startCut();
   $("marker").scrollIntoView({ block: NARROW.matches ? "start" : "nearest" });
   $("stage").focus({ preventScroll: true });
@@ -400,7 +402,7 @@ function showMarks(one) {
   showAsk(one);
   showSteps(one);
   showTools();
-  list($("rim-says"), one.rim.length === (one.sentRim ?? one.rim.length) ? one.rim_says : []);
+  list($("rim-says"), one.rim_says);
   list($("picture-says"), one.remarks);
   $("drop").hidden = at === 0 && now.views.length > 1;
 }

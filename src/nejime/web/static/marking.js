@@ -13,6 +13,8 @@ const MOST = 16; // times larger than the whole
 const COARSE = 1 / 40; // of what is seen, a step of the cross
 const FINE = 1 / 400;
 const LEAST_CUT = 0.08;
+const LETTER = 7; // CSS pixels that a letter of a label is wide, at most
+const PLACES = [[1, 0], [-1, 0], [0, -1], [0, 1], [1, -1], [-1, -1], [1, 1], [-1, 1]]; // of a label
 
 export function createMarking(host, options) {
   return new Marking(host, options);
@@ -23,6 +25,10 @@ function made(name, attributes = {}, text) {
   for (const [key, value] of Object.entries(attributes)) one.setAttribute(key, value);
   if (text !== undefined) one.textContent = text;
   return one;
+}
+
+function overlap(one, other) {
+  return one.left < other.right && other.left < one.right && one.top < other.bottom && other.top < one.bottom;
 }
 
 class Marking {
@@ -133,6 +139,7 @@ class Marking {
     const parts = [this.image()];
     for (const line of this.lines) parts.push(...this.lineParts(line, this.unit));
     for (const mark of this.marks) parts.push(...this.markParts(mark));
+    parts.push(...this.labels());
     if (this.held && !this.held.key) parts.push(...this.cross(this.held.at, 9, 1.6));
     if (this.cursor && !this.cutting) parts.push(...this.cross(this.cursor, 14, 1.6, "cursor"));
     if (this.cutting) parts.push(...this.cutParts());
@@ -147,7 +154,7 @@ class Marking {
     return one;
   }
 
-  lineParts({ points, kind, label, closed }, unit) {
+  lineParts({ points, kind, closed }, unit) {
     if (points.length < 2) return [];
     const name = closed ? "polygon" : "polyline";
     const told = points.map((each) => each.join(",")).join(" ");
@@ -156,27 +163,54 @@ class Marking {
     const halo = made(name, { points: told, class: "halo", "stroke-width": width + 2.4 * unit });
     const line = made(name, { points: told, class: `line ${kind}`, "stroke-width": width });
     if (dash) line.setAttribute("stroke-dasharray", dash.map((each) => each * unit).join(" "));
-    return label ? [halo, line, this.text(points.at(-1), label, unit, kind === "plan" ? -1 : 1)] : [halo, line];
+    return [halo, line];
   }
 
-  text([x, y], label, unit, side = 1) {
-    const right = this.seen.x + this.seen.wide;
-    const over = side > 0 && x + (label.length * 7 + 12) * unit > right;
-    const left = side < 0 ? x - label.length * 7 * unit - 12 * unit > this.seen.x : over;
-    return made(
-      "text",
-      {
-        x: x + (left ? -11 : 11) * unit,
-        y: y + (side < 0 ? -8 : 4) * unit,
-        "font-size": 12.5 * unit,
-        "stroke-width": 3 * unit,
-        "text-anchor": left ? "end" : "start",
-      },
-      label,
-    );
+  /** What stands beside marks and planned lines: each where it covers no other one, no mark, and
+   *  stays in the picture; a planned line without room goes without. */
+  labels() {
+    const taken = this.marks.map(({ key, at: [x, y] }) => this.around(x, y, this.held?.key === key ? 0 : 5));
+    const said = [];
+    const spots = this.marks.filter(({ label }) => label).map((mark) => ({ at: this.held?.key === mark.key ? this.held.at : mark.at, label: mark.label, must: true }));
+    const plans = this.lines.filter(({ label, points }) => label && points.length > 1).map(({ points, label }) => ({ at: points.at(-1), label }));
+    return [...spots, ...plans].flatMap(({ at, label, must }) => {
+      const places = PLACES.map((place) => this.place(at, label, place));
+      const free = places.find(({ box }) => this.holds(box) && !taken.some((each) => overlap(each, box)));
+      const found = free ?? (must && (places.find(({ box }) => this.holds(box) && !said.some((each) => overlap(each, box))) ?? places[0]));
+      if (!found) return [];
+      taken.push(found.box);
+      said.push(found.box);
+      return [this.text(found, label)];
+    });
   }
 
-  markParts({ key, at, label, small }) {
+  around(x, y, r) {
+    const reach = r * this.unit;
+    return { left: x - reach, right: x + reach, top: y - reach, bottom: y + reach };
+  }
+
+  /** A label to one side of a point, in pixels of the picture. */
+  place([x, y], label, [across, down]) {
+    const { unit } = this;
+    const wide = LETTER * label.length * unit;
+    const from = x + 11 * across * unit;
+    const left = across > 0 ? from : across < 0 ? from - wide : x - wide / 2;
+    const middle = y + (across ? 13 : 18) * down * unit;
+    const box = { left, right: left + wide, top: middle - 7 * unit, bottom: middle + 7 * unit };
+    return { x: from, y: middle + 4 * unit, anchor: across > 0 ? "start" : across < 0 ? "end" : "middle", box };
+  }
+
+  holds({ left, right, top, bottom }) {
+    const { x, y, wide, high } = this.seen;
+    return left >= x && right <= x + wide && top >= y && bottom <= y + high;
+  }
+
+  text({ x, y, anchor }, label) {
+    const { unit } = this;
+    return made("text", { x, y, "font-size": 12.5 * unit, "stroke-width": 3 * unit, "text-anchor": anchor }, label);
+  }
+
+  markParts({ key, at, small, wrong }) {
     const unit = this.unit;
     const spot = this.held?.key === key ? this.held.at : at;
     const chosen = key === this.picked || key === this.held?.key;
@@ -186,7 +220,7 @@ class Marking {
     const parts = [ring("halo", chosen ? 6.5 : 4.5), ring("line", chosen ? 3 : 1.8)];
     if (!small) parts.push(...this.cross(spot, 3, 1.2));
     if (chosen) parts.push(ring("line", 1.4, 5));
-    if (label) parts.push(this.text(spot, label, unit));
+    if (wrong) parts.push(ring("halo", 6, 9), ring("line", 3, 9));
     return parts;
   }
 
@@ -223,7 +257,7 @@ class Marking {
     const [x, y] = this.glassAt;
     this.glass.setAttribute("viewBox", `${x - side / 2} ${y - side / 2} ${side} ${side}`);
     const arm = (size) => `M${x - size} ${y}H${x - 5 * unit}M${x + 5 * unit} ${y}H${x + size}M${x} ${y - size}V${y - 5 * unit}M${x} ${y + 5 * unit}V${y + size}`;
-    const lines = this.lines.filter(({ kind }) => kind === "rim").flatMap((line) => this.lineParts({ ...line, label: "" }, unit));
+    const lines = this.lines.filter(({ kind }) => kind === "rim").flatMap((line) => this.lineParts(line, unit));
     this.glass.replaceChildren(
       this.image(),
       ...lines,
@@ -259,7 +293,8 @@ class Marking {
     const reach = (this.waits ? CLOSE : NEAR)[touch ? "touch" : "other"] * this.unit;
     let best = null;
     for (const mark of this.marks) {
-      if (this.waits && !mark.key.startsWith(this.waits)) continue; // the next mark may lie beside it
+      const apart = this.waits && !mark.key.startsWith(this.waits); // the next mark may lie beside it
+      if (apart && !mark.wrong && mark.key !== this.picked) continue;
       const away = Math.hypot(mark.at[0] - point[0], mark.at[1] - point[1]);
       if (away <= reach && (!best || away < best.away)) best = { mark, away };
     }
@@ -305,7 +340,13 @@ class Marking {
       this.held.at = this.inside([point[0] + this.held.off[0], point[1] + this.held.off[1]]);
       this.showGlass(this.held.at, event);
       this.draw();
-    } else if (event.pointerType === "mouse") this.showGlass(point, event);
+    } else if (event.pointerType === "mouse") this.hover(point, event);
+  }
+
+  /** Under a mouse that holds nothing: the glass, while a mark is asked for or one lies there. */
+  hover(point, event) {
+    if (this.waits || this.near(point, false)) this.showGlass(point, event);
+    else this.hideGlass();
   }
 
   up(event) {
@@ -314,7 +355,7 @@ class Marking {
     const { held } = this;
     this.held = null;
     this.cutHeld = null;
-    if (event.pointerType !== "mouse" || !held) this.hideGlass();
+    this.hideGlass();
     if (!held || several) return;
     this.cursor = [...held.at];
     if (!held.key) {
