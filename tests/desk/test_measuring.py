@@ -15,6 +15,7 @@ from nejime.basis.angles import Point
 from nejime.basis.errors import InputError
 from nejime.basis.sayings import Saying, Words
 from nejime.desk.measure import Looked, measure_request, measured_answer, measured_text
+from nejime.desk.read_file import read_file
 from nejime.photo.answer import Interval, Line, Measured, MeasuredStem
 from nejime.photo.asked import Rim
 from nejime.photo.camera import Camera
@@ -204,3 +205,15 @@ def test_whatever_is_marked_is_measured_or_refused(tree: dict[str, Any]) -> None
         for line in (stem.line, stem.other):
             for told in (line.tilt_deg, line.bearing_deg, line.length_cm) if line else ():
                 assert told.low <= told.value <= told.high
+
+
+@pytest.mark.skipif(not Path("/dev/zero").exists(), reason="only some systems have endless files")
+def test_an_endless_file_is_refused_as_too_large() -> None:
+    with pytest.raises(InputError, match="too-large"):
+        read_file(Path("/dev/zero"))
+
+
+def test_a_name_that_no_file_can_have_is_refused() -> None:
+    with pytest.raises(InputError) as caught:
+        read_file(Path("a\0b"))
+    assert caught.value.faults

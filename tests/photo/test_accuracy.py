@@ -72,3 +72,17 @@ def test_nearly_everything_is_measurable(group: str) -> None:
     statuses = tally(group).statuses
     told = sum(statuses.get(each, 0) for each in ("measured", "two answers"))
     assert told >= 0.9 * sum(statuses.values())
+
+
+def test_intervals_hold_where_the_second_picture_may_be_from_elsewhere() -> None:
+    """One stem and no foot agree with several places of the second camera: all are in them."""
+    found, asked_about = Tally(), 0
+    for number, scene in enumerate(scenes(replace(TWO, base="absent"), 40, seed=20270302)):
+        views = tuple(replace(each, stems=each.stems[:1]) for each in scene.asked.views)
+        measured = measure(replace(scene.asked, views=views), seed=number)
+        asked_about += any(each.key == "photo.second-place" for each in measured.remarks)
+        judge(found, scene.truths[:1], measured)
+    assert asked_about >= 10
+    assert len(found.within["lean"]) >= 10
+    assert found.share_within("lean") >= 0.85
+    assert found.share_within("direction all") >= 0.85

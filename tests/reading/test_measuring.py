@@ -314,3 +314,10 @@ def test_whatever_stands_in_a_place_is_read_or_refused(tree, data, value) -> Non
         for fault in trouble.faults:
             assert Words().say(fault.says)
             assert fault.try_instead is None or Words().say(fault.try_instead)
+
+
+def test_a_key_told_twice_is_refused_and_named() -> None:
+    with pytest.raises(InputError) as caught:
+        read_request_text("r.json", b'{"views": [{"tip": [1, 2], "tip": [3, 4]}]}')
+    (fault,) = caught.value.faults
+    assert "“tip” stands twice" in Words().say(fault.says)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import base64
 import io
 import json
 import math
@@ -627,3 +628,46 @@ def test_what_another_machine_sends_is_looked_at_first(
     with pytest.raises(InputError):
         bring_in(shelf, json.dumps(told).encode())
     assert len(shelf.all("made")) == 1
+
+
+SECRET = "A. Person, 51.5 N 30.25 W"
+
+
+def telling(view: int) -> bytes:
+    """The photograph with place, time, names and a comment written into it."""
+    image = Image.open(io.BytesIO(photograph(view))).convert("RGB")
+    exif = Image.Exif()
+    for tag in (0x010E, 0x013B, 0x9C9D):  # what it shows, whose it is
+        exif[tag] = SECRET
+    exif.get_ifd(0x8769)[0x9003] = SECRET  # when it was taken
+    place = exif.get_ifd(0x8825)
+    place[1], place[2], place[29] = "N", (51.0, 30.0, 7.0), SECRET
+    into = io.BytesIO()
+    image.save(into, "JPEG", exif=exif, comment=SECRET.encode(), quality=95)
+    return into.getvalue()
+
+
+def test_nothing_that_a_picture_tells_of_people_is_in_what_is_stored(
+    client: TestClient, shelf: Shelf, tmp_path: Path
+) -> None:
+    number = begun(client)
+    sent = telling(0)
+    assert SECRET.encode() in sent
+    told = client.post(
+        f"/made/{number}/picture/0",
+        content=sent,
+        headers={"content-disposition": f'attachment; filename="{SECRET}.jpg"'},
+    ).json()
+    client.post(f"/made/{number}/pictures", json={"kept": True})
+    keep(client, number, [marks(0)])
+    name = told["views"][0]["picture"].partition("=")[2]
+    (stored,) = shelf.all(f"made-picture-{name}")
+    jpeg = base64.b64decode(stored.content["jpeg"])
+    assert Image.open(io.BytesIO(jpeg)).size == (1600, 1200)
+    files = [each for each in tmp_path.rglob("*") if each.is_file()]
+    whole = [jpeg, *(each.read_bytes() for each in files)]
+    assert stored.content["jpeg"].encode()[:200] in b"".join(whole)
+    for data in whole:
+        for secret in (SECRET.encode(), SECRET.encode("utf-16-le"), b"Exif\0\0"):
+            assert secret not in data
+            assert base64.b64encode(secret)[:-4] not in data

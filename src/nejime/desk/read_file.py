@@ -5,24 +5,24 @@ from __future__ import annotations
 from pathlib import Path
 
 from nejime.basis.errors import refuse
-from nejime.reading.text import check_size, read_bytes
+from nejime.reading.text import MOST_BYTES, check_size, read_bytes
 
 
 def read_file(path: Path, most_bytes: int | None = None) -> bytes:
     """The bytes of a file. Raises `InputError`, also for a file too large, before reading it."""
-    if path.is_dir():
-        raise refuse(str(path), "desk.is-folder", "desk.cannot-read-try", file=str(path))
+    most = MOST_BYTES if most_bytes is None else most_bytes
     try:
-        size = path.stat().st_size
-        if most_bytes is None:
-            check_size(str(path), size)
-        else:
-            check_size(str(path), size, most_bytes)
-        return path.read_bytes()
+        if path.is_dir():
+            raise refuse(str(path), "desk.is-folder", "desk.cannot-read-try", file=str(path))
+        check_size(str(path), path.stat().st_size, most)
+        with path.open("rb") as file:  # what a device holds, no size tells
+            data = file.read(most + 1)
+        check_size(str(path), len(data), most)
+        return data
     except FileNotFoundError as trouble:
         raise refuse(str(path), "desk.no-file", "desk.cannot-read-try", file=str(path)) from trouble
-    except OSError as trouble:
-        why = trouble.strerror or str(trouble)
+    except (OSError, ValueError) as trouble:  # ValueError: a name that no file can have
+        why = getattr(trouble, "strerror", None) or str(trouble)
         raise refuse(
             str(path), "desk.cannot-read", "desk.cannot-read-try", file=str(path), why=why
         ) from trouble

@@ -20,7 +20,7 @@ MOST_S = 60.0  # [own] the largest picture takes a tenth of it on a slow machine
 
 def looked_at(data: bytes, least_px: int) -> tuple[dict[str, Any], bytes]:
     """What another process says of a picture, and its pixels. Raises `InputError`."""
-    told = [sys.executable, "-m", "nejime.photo.apart", str(least_px)]
+    told = [sys.executable, "-P", "-m", "nejime.photo.apart", str(least_px)]
     where = {**os.environ, "PYTHONPATH": os.pathsep.join(filter(None, sys.path))}
     try:
         done = subprocess.run(told, input=data, capture_output=True, timeout=MOST_S, env=where)

@@ -9,7 +9,7 @@ Source: any textbook of adjustment computations; the solver is scipy.optimize.le
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, fields, replace
 
 import numpy as np
 from scipy.optimize import least_squares
@@ -18,20 +18,25 @@ from nejime.photo.camera import Floats
 from nejime.photo.problem import Problem, State
 
 STEP = 1e-5  # [own] of the differences: radians, cm and logarithms alike
-MOST_ROUNDS = 60  # [own] calls of the slopes; a fit takes about ten
+MOST_ROUNDS = 60  # [own] of the solver; a fit takes about ten
+FIRST_ROUNDS = 9  # [own] of every start, before those that lead nowhere are left
+NOWHERE = 300.0  # [own] squares by which a start then is so much worse that it leads nowhere
 KNOWN_AS = 10.0  # [own] marks' worth of knowing how well people mark
 FEET_KNOWN_AS = 2.0  # [own] the same for feet, which leaves often hide
 FEET_ROUNDS = 3  # [own] of weighing them anew; it settles
 WIDER = 1.08  # [own] of two views the linearised problem is too sure: it held 93 to 95 of 100
 UNSURE_FEET = 1.5  # [own] feet that fit this much worse than thought are trusted less
+TABLE_CM = -2.0  # [own] an end lower than this is not one that was marked badly
+AS_GOOD = 8.0  # [own] an answer whose squares are so near the best one's may be the right one
+ELSEWHERE = 0.2  # [own] of its distance: a camera that stands so far off stands elsewhere
 
 
 @dataclass(frozen=True, slots=True)
 class Fit:
     """A solved problem: the unknowns, their covariance where they are free, and the misfit.
 
-    `noise`: the factor by which marks are less (or more) sure than thought. `cost`: the sum of the
-    squared residuals.
+    `freedom`: degrees of freedom, what is known beforehand counted in. `noise`: the factor by which
+    marks are less (or more) sure than thought. `cost`: the sum of the squared residuals.
     """
 
     problem: Problem
@@ -58,9 +63,42 @@ class Fit:
 
 
 def solved(starts: Sequence[tuple[Problem, Floats]]) -> tuple[Fit, ...]:
-    """The problem solved from each start, best first; feet that fit badly are trusted less."""
-    found = sorted((_solved(*start) for start in starts), key=lambda fit: fit.cost)
-    return (_feet_weighed(found[0]), *found[1:])
+    """The answers that may be right, best first; feet that fit badly are trusted less.
+
+    An answer is left out where it is much worse than the best one, has its cameras where a better
+    one has them, or has an end under the table while another has none. `cost` is told before feet
+    are weighed, so that answers can be compared.
+    """
+    tried = [_solved(*start, rounds=FIRST_ROUNDS) for start in starts]
+    likely = min(each.cost for each in tried) + NOWHERE
+    fits = [_solved(each.problem, each.unknown) for each in tried if each.cost <= likely]
+    found = sorted(fits, key=lambda fit: fit.cost)
+    found = [each for each in found if np.all(each.state.tip[:, 2] > TABLE_CM)] or found
+    kept: list[Fit] = []
+    for each in found:
+        if each.cost - found[0].cost < AS_GOOD and all(_elsewhere(each, other) for other in kept):
+            kept.append(each)
+    return tuple(replace(_feet_weighed(each), cost=each.cost) for each in kept)
+
+
+def _elsewhere(one: Fit, other: Fit) -> bool:
+    """Whether any camera stands elsewhere in one answer than in the other."""
+    here, there = one.state.centre, other.state.centre
+    apart = np.linalg.norm(here - there, axis=-1)
+    return bool(np.any(apart > ELSEWHERE * np.linalg.norm(there, axis=-1)))
+
+
+def draws_of(fits: Sequence[Fit], count: int, chance: np.random.Generator) -> tuple[State, int]:
+    """`count` draws from all answers, as many of each as it is likely, and those of the best."""
+    likely = np.exp([(fits[0].cost - each.cost) / 2.0 for each in fits])
+    ends = np.rint(count * np.cumsum(likely) / np.sum(likely)).astype(int)
+    counts = np.diff(ends, prepend=0)
+    parts = [fit.draws(int(each), chance) for fit, each in zip(fits, counts, strict=True)]
+    pooled = {
+        each.name: np.concatenate([getattr(part, each.name) for part in parts])
+        for each in fields(State)
+    }
+    return State(**pooled), int(counts[0])
 
 
 def _feet_weighed(fit: Fit) -> Fit:
@@ -77,7 +115,7 @@ def _feet_weighed(fit: Fit) -> Fit:
     return fit
 
 
-def _solved(problem: Problem, start: Floats) -> Fit:
+def _solved(problem: Problem, start: Floats, rounds: int = MOST_ROUNDS) -> Fit:
     free = problem.free()
 
     def whole(part: Floats) -> Floats:
@@ -94,7 +132,7 @@ def _solved(problem: Problem, start: Floats) -> Fit:
         return (ahead - behind).T / (2.0 * STEP)
 
     answer = least_squares(
-        misfits, start[free], jac=slopes, method="lm", x_scale="jac", max_nfev=MOST_ROUNDS
+        misfits, start[free], jac=slopes, method="lm", x_scale="jac", max_nfev=rounds
     )
     spare = len(answer.fun) - len(free)
     cost = 2.0 * float(answer.cost)
