@@ -165,6 +165,8 @@ def test_labels_cover_no_other_label(tab: Any, pages: Any) -> None:
     for point in tips:
         tab.mouse.click(*spot(tab, point))
         tab.locator("#leave-out").click()
+    tab.locator("#kept", has_text="Every mark is kept.").wait_for()
+    tab.locator("#answered:not([hidden]):not(.is-old)").wait_for(timeout=ANSWER_MS)
     tab.wait_for_function("document.querySelectorAll('#sheet text').length === 3")
     over = """() => [...document.querySelectorAll('#sheet text')]
         .map((each) => each.getBoundingClientRect())
