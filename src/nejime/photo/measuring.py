@@ -121,15 +121,28 @@ def _from_one(drawn: _Drawn, number: int, known: Known) -> _Found:
     told, chance, draws = drawn.setting, drawn.chance, drawn.draws
     at = next(each for each, view in enumerate(told.views) if np.isfinite(view.tip[number, 0]))
     view, noise = told.views[at], drawn.fit.noise
-    foot, weight = single.foot_draws(
-        view, at, draws, number, (told.feet, told.feet_spread), chance, noise
-    )
-    if known.cut_length_cm is None:
-        return _Found(foot, "lean only")
+    turned = _turn_unknown(drawn, at)
+    feet = _all_round(told) if turned else (told.feet, told.feet_spread)
+    foot, weight = single.foot_draws(view, at, draws, number, feet, chance, noise)
+    if known.cut_length_cm is None or turned:
+        return _Found(foot, "lean only" if known.cut_length_cm is None else "not measurable")
     marks = view.tip[number] + noise * view.click_px * chance.standard_normal((DRAWS, 2))
     ray = single.ray_draws(at, draws, marks)
     both = single.sides((foot, weight), ray, known.cut_length_cm, chance)
     return _sure(_decided(foot, both, known))
+
+
+def _turn_unknown(drawn: _Drawn, number: int) -> bool:
+    """Whether nothing tells from which side of a round vessel a later picture was taken."""
+    is_round = drawn.asked.rim.shape == "round"
+    return is_round and number > 0 and not drawn.fit.problem.is_tied(number)
+
+
+def _all_round(told: Setting) -> tuple[Floats, Floats]:
+    """Where a foot is, and how surely, when the vessel may be turned in any way."""
+    across, away, height = told.feet
+    off = np.hypot(across, away) + told.feet_spread[:2]
+    return np.array([0.0, 0.0, height]), np.array([*off, told.feet_spread[2]])
 
 
 def _decided(foot: Floats, both: Sides, known: Known) -> _Found:
