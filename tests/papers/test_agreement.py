@@ -145,7 +145,7 @@ def test_of_pets_a_plant_is_told_once(learners: dict[str, Sheet]) -> None:
 
 def test_what_cannot_be_had_is_not_listed_as_if_it_could(plan: LessonPlan, words: Words) -> None:
     """Without a shop that sells them there are no leaves: every handout says so."""
-    lesson = replace(plan.lesson, shops=plan.lesson.shops[:1])
+    lesson = replace(plan.lesson, shops=plan.lesson.shops[:1], people=plan.lesson.people[:2])
     short = plan_lesson(lesson, dict(packaged()), plan.today)
     ada = handouts(short, words)[0].data
     leaves = next(row for row in ada["supporting"] if row["role"].startswith("Leaves"))
@@ -156,7 +156,8 @@ def test_what_cannot_be_had_is_not_listed_as_if_it_could(plan: LessonPlan, words
 def test_learners_are_not_told_what_the_teacher_must_see_to(plan: LessonPlan, words: Words) -> None:
     """With no holder to lend but one, the others' handouts do not ask them to bring one."""
     lend = replace(plan.lesson.lend, holders=((plan.lesson.lend.holders[0][0], 1),))
-    short = plan_lesson(replace(plan.lesson, lend=lend), dict(packaged()), plan.today)
+    lesson = replace(plan.lesson, lend=lend, people=plan.lesson.people[:4])
+    short = plan_lesson(lesson, dict(packaged()), plan.today)
     remarks = [each.key for person in short.people for each in person.seat.remarks]
     assert "plan.no-holder-left" in remarks
     said = " ".join(text for sheet in handouts(short, words) for text in texts(sheet.data))

@@ -11,16 +11,11 @@ from hypothesis import strategies as st
 from photo.made_up import camera, made_stem, measured, only_leans, plan, unsure
 
 from nejime.basis.angles import mirrored
-from nejime.photo.comparing import (
-    best_turn_deg,
-    compared,
-    depth,
-    distance,
-    mirrored_plan,
-    opens_otherwise,
-)
+from nejime.photo.comparing import compared, mirrored_plan, opens_otherwise
+from nejime.photo.depth import depth
 from nejime.photo.differences import pairs
-from nejime.photo.ghost import in_picture_deg
+from nejime.photo.in_common import best_turn_deg, distance
+from nejime.photo.upright import in_picture_deg
 
 
 def test_a_piece_as_planned_has_nothing_to_change() -> None:

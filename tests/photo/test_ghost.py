@@ -12,7 +12,8 @@ from photo.made_up import DISH, camera, plan
 from nejime.basis.angles import Point
 from nejime.photo.asked import Rim
 from nejime.photo.camera import Camera
-from nejime.photo.ghost import in_picture_deg, rim_line, rim_outline, traces
+from nejime.photo.ghost import rim_line, rim_outline, traces
+from nejime.photo.upright import in_picture_deg
 
 
 def by_opencv(points: np.ndarray, seen: Camera) -> np.ndarray:

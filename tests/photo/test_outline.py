@@ -20,11 +20,10 @@ from nejime.photo.outline import (
     mirror,
     off_centre,
     off_percent,
-    radius_ratio,
     silhouettes,
     solidity,
-    unevenness,
 )
+from nejime.photo.triangle import radius_ratio, unevenness
 
 
 def block(rows: slice, columns: slice, shape: tuple[int, int] = (200, 200)) -> np.ndarray:

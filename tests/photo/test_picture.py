@@ -113,7 +113,8 @@ def test_the_refused_need_no_more_memory_than_a_picture_may() -> None:
     told = (
         "from photo.hostile import files; from nejime.photo import picture\n"
         "from nejime.basis.errors import InputError\n"
-        "for data in files().values():\n"
+        "for name, data in files().items():\n"
+        "    if name.startswith('HEIC'): continue  # in a process of its own\n"
         "    try: picture.prepared(data)\n"
         "    except InputError: pass\n"
         f"print(open({str(STATUS)!r}).read().split('VmHWM:')[1].split()[0])"

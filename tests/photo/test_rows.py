@@ -9,11 +9,12 @@ import numpy as np
 import numpy.typing as npt
 import pytest
 
-from nejime.photo.camera import Camera, focal_px
+from nejime.forms.leaning import curve_cm
+from nejime.photo.camera import Camera, focal_px, straightened
 from nejime.photo.circle import circle_poses
 from nejime.photo.ellipse import fitted_ellipse
-from nejime.photo.problem import State, projected, straightened
-from nejime.photo.rectangle import plane_poses
+from nejime.photo.plane import plane_poses
+from nejime.photo.problem import State, projected
 from nejime.photo.single import sphere_depth
 
 Floats = npt.NDArray[np.float64]
@@ -154,6 +155,16 @@ def test_a_length_cuts_the_line_of_sight_twice_or_not_at_all() -> None:
     assert depth[0] == pytest.approx(8.888, abs=0.001)
     assert math.isnan(depth[1])
     assert depth[2] == 0.0
+
+
+@pytest.mark.source("hand", "arc over chord of a parabola to second order, 1 + 8b²/3")
+@pytest.mark.parametrize(("bow", "longer"), [(0.07, 1.0131), (0.05, 1.0067), (0.03, 1.0024)])
+def test_a_bowed_stem_is_longer_than_its_line_by_the_parabola(bow: float, longer: float) -> None:
+    assert 45.0 + curve_cm(45.0, bow * 45.0) == pytest.approx(45.0 * longer, abs=0.003)
+    across = np.linspace(-0.5, 0.5, 20_001)
+    height = bow * (1.0 - 4.0 * across**2)
+    arc = float(np.sum(np.hypot(np.diff(across), np.diff(height))))
+    assert arc == pytest.approx(longer, abs=0.0003)
 
 
 def flat(height_cm: float) -> Floats:

@@ -12,7 +12,7 @@ from photo.scenes import view_of, views
 from nejime.basis.errors import InputError
 from nejime.basis.sayings import Words
 from nejime.photo.ellipse import Ellipse, fitted_ellipse
-from nejime.photo.picture import Opened
+from nejime.photo.opened import Opened
 from nejime.photo.snapping import Snap, snapped, snapped_in
 
 SCENES = views()

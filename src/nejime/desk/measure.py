@@ -20,7 +20,7 @@ from nejime.forms.rules import MAIN
 from nejime.forms.stems import stem_name
 from nejime.photo.answer import Interval, Line, Measured, MeasuredStem
 from nejime.photo.asked import Rim
-from nejime.photo.camera import DIAGONAL_35MM, Camera
+from nejime.photo.camera import Camera
 from nejime.photo.measuring import measure
 from nejime.reading.measuring import Picture, read_request, read_request_text
 
@@ -95,12 +95,11 @@ def _rim_answer(rim: Rim) -> dict[str, Any]:
 
 
 def _camera_answer(camera: Camera) -> dict[str, Any]:
-    diagonal_px = (camera.width_px**2 + camera.height_px**2) ** 0.5
     return {
         "width": camera.width_px,
         "height": camera.height_px,
         "focal_px": finite(camera.focal_px),
-        "focal_35mm": finite(camera.focal_px * DIAGONAL_35MM / diagonal_px),
+        "focal_35mm": finite(camera.focal_35mm),
         "centre_cm": [finite(each) for each in camera.centre_cm],
     }
 

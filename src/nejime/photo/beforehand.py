@@ -26,6 +26,7 @@ LENGTH_SPREAD_CM = 0.5  # [own] of a straight length that was measured
 PINS_HEIGHT_SPREAD_CM = 0.3  # [own] of a told height of the pins
 PINS_RADIUS_CM = 3.5  # [own] of a pin holder whose size is not told
 PINS_HEIGHT_CM, UNTOLD_HEIGHT_SPREAD_CM = 2.3, 0.8  # [own] a floor and a pin holder on it
+PINS_OF_RIM = 0.7  # [own] the same in a flat dish, at most, of its rim's height
 UNTOLD_OF_WIDTH = 0.3  # [own] how far from the middle feet may be where no place is told
 MOUTH_UNDER_RIM_CM, MOUTH_SPREAD_CM = 0.5, 1.0  # [own] where the stems of a tall vase are held
 
@@ -49,7 +50,8 @@ def feet(asked: Asked) -> tuple[Floats, Floats]:
     elif tall:
         height, unsure = rim.height_cm - MOUTH_UNDER_RIM_CM, MOUTH_SPREAD_CM
     else:
-        height, unsure = min(PINS_HEIGHT_CM, 0.7 * rim.height_cm), UNTOLD_HEIGHT_SPREAD_CM
+        height = min(PINS_HEIGHT_CM, PINS_OF_RIM * rim.height_cm)
+        unsure = UNTOLD_HEIGHT_SPREAD_CM
     across = _place(pins.x_cm, pins.radius_cm, rim.width_cm)
     away = _place(pins.y_cm, pins.radius_cm, rim.depth_cm)
     return np.array([across[0], away[0], height]), np.array([across[1], away[1], unsure])

@@ -1,9 +1,7 @@
 """How far a stem bends away from its straight line, from a mark at its middle.
 
 Model: from two views the middle is the point nearest to both lines of sight. From one it lies
-somewhere on its line of sight, and what is told is the least that this allows. The curve is a
-parabola, so it is longer than its chord by 8b²/3 of it where b is the bow over the chord.
-Source: the parabola's length to second order, any handbook of mensuration.
+somewhere on its line of sight, and what is told is the least that this allows.
 """
 
 from __future__ import annotations
@@ -11,8 +9,7 @@ from __future__ import annotations
 import numpy as np
 
 from nejime.photo.camera import Floats
-
-Ray = tuple[Floats, Floats]
+from nejime.photo.sight import Ray, nearest_equations
 
 
 def off_line(foot: Floats, end: Floats, rays: list[Ray]) -> Floats:
@@ -27,24 +24,8 @@ def off_line(foot: Floats, end: Floats, rays: list[Ray]) -> Floats:
         gap = np.abs(np.sum((centre - foot) * across, axis=-1)) / size
         least: Floats = gap / length
         return least
-    step = _met(rays) - foot
+    whole, told = nearest_equations(rays)
+    step = np.linalg.solve(whole, told[..., None])[..., 0] - foot
     beside = step - np.sum(step * along, axis=-1)[:, None] * along
     bow: Floats = np.linalg.norm(beside, axis=-1) / length
     return bow
-
-
-def _met(rays: list[Ray]) -> Floats:
-    """The points (n, 3) nearest to several rays each."""
-    squares = [np.eye(3) - ray[:, :, None] * ray[:, None, :] for _, ray in rays]
-    told = [
-        np.einsum("nij,nj->ni", square, centre)
-        for square, (centre, _) in zip(squares, rays, strict=True)
-    ]
-    whole = np.sum(squares, axis=0)
-    met: Floats = np.linalg.solve(whole, np.sum(told, axis=0)[..., None])[..., 0]
-    return met
-
-
-def arc_over_chord(bow: float) -> float:
-    """Length of the curve over the straight line, of a bow over the straight line's length."""
-    return 1.0 + 8.0 * bow**2 / 3.0

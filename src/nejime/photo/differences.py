@@ -21,7 +21,7 @@ from typing import Literal
 from nejime.forms.rules import BEARING_TOLERANCE_DEG, LENGTH_TOLERANCE, TILT_TOLERANCE_DEG
 from nejime.forms.stems import Piece, Stem
 from nejime.photo.answer import Interval, Line, Measured, MeasuredStem
-from nejime.photo.ghost import in_picture_deg
+from nejime.photo.upright import in_picture_deg
 
 LEAST_DEG = 5.0  # [own] a teacher does not speak of less
 LEAST_CM = 1.5  # [own] nor of this
@@ -123,7 +123,7 @@ def stem_compared(
     mean_cm = math.sqrt(line.length_cm.value * meant_cm)
     lean_by = line.tilt_deg.value - aim.stands_deg
     turned = signed_deg(line.bearing_deg.value - aim.bearing_deg - turn_deg)
-    round_cm = mean_cm * math.sqrt(_sin(line.tilt_deg.value) * _sin(aim.stands_deg))
+    round_cm = mean_cm * math.sqrt(reach_share(line.tilt_deg.value) * reach_share(aim.stands_deg))
     longer_cm = line.length_cm.value - meant_cm
     direction = Difference(
         line.bearing_deg,
@@ -167,7 +167,8 @@ def _matters(direction: Difference, mean_cm: float, round_cm: float) -> bool:
     return most_cm >= SEEN_SHARE * mean_cm
 
 
-def _sin(angle_deg: float) -> float:
+def reach_share(angle_deg: float) -> float:
+    """How far a stem of this lean reaches out, over its length."""
     return max(0.0, math.sin(math.radians(angle_deg)))
 
 

@@ -41,16 +41,32 @@ class Ellipse:
 
     def points(self, count: int = 72) -> Floats:
         """Points (count, 2) right round it."""
-        angle = np.linspace(0.0, 2.0 * math.pi, count, endpoint=False)
-        own = np.stack([self.semi_major * np.cos(angle), self.semi_minor * np.sin(angle)], axis=-1)
-        around: Floats = own @ _turn(self.angle_rad).T + [self.x, self.y]
+        return self.at(right_round(count))
+
+    def at(self, angle_rad: Floats) -> Floats:
+        """Its points (n, 2) at angles (n,) of the circle that it is the picture of."""
+        across, along = self.semi_major * np.cos(angle_rad), self.semi_minor * np.sin(angle_rad)
+        own = np.stack([across, along], axis=-1)
+        around: Floats = own @ _turn(self.angle_rad).T + np.array([self.x, self.y])
         return around
 
+    def normals(self, angle_rad: Floats) -> Floats:
+        """Unit vectors (n, 2) outwards at the same angles."""
+        across, along = np.cos(angle_rad) / self.semi_major, np.sin(angle_rad) / self.semi_minor
+        own = np.stack([across, along], axis=-1)
+        turned: Floats = own / np.linalg.norm(own, axis=-1, keepdims=True) @ _turn(self.angle_rad).T
+        return turned
+
     def angles(self, points: Floats) -> Floats:
-        """Where points lie round it, in radians of the circle that it is the picture of."""
+        """The angles (n,) at which points (n, 2) lie round it."""
         own = (points - [self.x, self.y]) @ _turn(self.angle_rad)
         found: Floats = np.arctan2(own[:, 1] / self.semi_minor, own[:, 0] / self.semi_major)
         return found
+
+
+def right_round(count: int) -> Floats:
+    """Angles (count,) in even steps, in radians."""
+    return np.linspace(0.0, 2.0 * math.pi, count, endpoint=False)
 
 
 def fitted_ellipse(points: Sequence[tuple[float, float]] | Floats) -> Ellipse:

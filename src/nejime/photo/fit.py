@@ -35,8 +35,8 @@ ELSEWHERE = 0.2  # [own] of its distance: a camera that stands so far off stands
 class Fit:
     """A solved problem: the unknowns, their covariance where they are free, and the misfit.
 
-    `noise`: the factor by which marks are less (or more) sure than thought. `cost`: the sum of the
-    squared residuals.
+    `freedom`: degrees of freedom, what is known beforehand counted in. `noise`: the factor by which
+    marks are less (or more) sure than thought. `cost`: the sum of the squared residuals.
     """
 
     problem: Problem

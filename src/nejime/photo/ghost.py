@@ -7,19 +7,17 @@ Frame: house frame in; pixels in display orientation out.
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
 
-from nejime.basis.angles import Point, heading
+from nejime.basis.angles import heading
 from nejime.forms.curve import CURVE_POINTS, stem_curve
 from nejime.forms.stems import Piece
 from nejime.photo.asked import Pixel, Rim
 from nejime.photo.camera import Camera, Floats
 
-UPRIGHT_CM = 10.0  # [own] of the upright at a foot, as the measuring has it
 RIM_POINTS = 72  # [own] a step of five degrees looks round
 
 
@@ -67,13 +65,3 @@ def seen_px(points_cm: Any, camera: Camera) -> tuple[Pixel, ...]:
     """The points that are in front of the camera, in pixels."""
     pixels = camera.project(points_cm)
     return tuple((float(x), float(y)) for x, y in pixels[np.isfinite(pixels).all(axis=-1)])
-
-
-def in_picture_deg(start: Point, end: Point, camera: Camera) -> float | None:
-    """How far a line leans in a picture from the upright through its start, positive to the right;
-    None where it is not in front of the camera."""
-    above = Point(start.x_cm, start.y_cm, start.z_cm + UPRIGHT_CM)
-    foot, up, tip = camera.project([start, above, end])
-    (ux, uy), (x, y) = up - foot, tip - foot
-    angle = math.degrees(math.atan2(ux * y - uy * x, ux * x + uy * y))
-    return angle if math.isfinite(angle) else None

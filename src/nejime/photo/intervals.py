@@ -28,15 +28,11 @@ def percentiles(values: Floats, weight: Floats, shares: tuple[float, ...]) -> tu
     return tuple(float(np.interp(each, share, values[order])) for each in shares)
 
 
-def interval(
-    values: Floats, weight: Floats, value: float | None = None, widest: float = math.inf
-) -> Interval:
+def interval(values: Floats, weight: Floats, value: float | None = None) -> Interval:
     """The interval of draws (n,), about their median or a value that it then holds too."""
     low, median, high = percentiles(values, weight, (LOW, 0.5, HIGH))
     middle = median if value is None else value
-    return Interval(
-        middle, max(min(low, middle), middle - widest), min(max(high, middle), middle + widest)
-    )
+    return Interval(middle, min(low, middle), max(high, middle))
 
 
 def turned_interval(values_deg: Floats, weight: Floats, value_deg: float) -> Interval:
@@ -49,8 +45,7 @@ def turned_interval(values_deg: Floats, weight: Floats, value_deg: float) -> Int
 
 def mean_direction(ends: Ends) -> Floats:
     """The unit vector of the draws' mean line."""
-    line = ends.end - ends.foot
-    unit = line / np.maximum(np.linalg.norm(line, axis=-1, keepdims=True), LEAST)
+    unit = ends.line / np.maximum(np.linalg.norm(ends.line, axis=-1, keepdims=True), LEAST)
     mean = np.sum(ends.weight[:, None] * unit, axis=0)
     direction: Floats = mean / max(float(np.linalg.norm(mean)), LEAST)
     return direction
@@ -63,14 +58,12 @@ def line_of(ends: Ends, about: Ends | None = None) -> Line:
     tilt, length = (percentiles(each, told.weight, (0.5,))[0] for each in _measures(told))
     bearing = math.degrees(math.atan2(across, away))
     tilts, lengths = _measures(ends)
-    step = ends.end - ends.foot
+    bearings = np.degrees(np.arctan2(ends.line[:, 0], ends.line[:, 1]))
     foot = _mean(told.foot, told.weight)
     end = foot + length * np.array(direction(tilt, bearing))
     return Line(
         tilt_deg=interval(tilts, ends.weight, tilt),
-        bearing_deg=turned_interval(
-            np.degrees(np.arctan2(step[:, 0], step[:, 1])), ends.weight, bearing
-        ),
+        bearing_deg=turned_interval(bearings, ends.weight, bearing),
         length_cm=interval(lengths, ends.weight, length),
         foot_cm=Point(*(float(each) for each in foot)),
         end_cm=Point(*(float(each) for each in end)),
@@ -79,15 +72,14 @@ def line_of(ends: Ends, about: Ends | None = None) -> Line:
 
 def _measures(ends: Ends) -> tuple[Floats, Floats]:
     """Tilts in degrees and lengths in cm of draws."""
-    step = ends.end - ends.foot
-    tilts = np.degrees(np.arctan2(np.hypot(step[:, 0], step[:, 1]), step[:, 2]))
-    return tilts, np.linalg.norm(step, axis=-1)
+    x, y, z = ends.line.T
+    return np.degrees(np.arctan2(np.hypot(x, y), z)), np.linalg.norm(ends.line, axis=-1)
 
 
-def spread_deg(ends: Ends, about: Floats) -> float:
-    """The angle from a direction within which 95 in a hundred of the draws lie."""
-    line = ends.end - ends.foot
-    cosine = line @ about / np.maximum(np.linalg.norm(line, axis=-1), LEAST)
+def spread_deg(ends: Ends) -> float:
+    """The angle from their mean line within which 95 in a hundred of the draws lie."""
+    length = np.maximum(np.linalg.norm(ends.line, axis=-1), LEAST)
+    cosine = ends.line @ mean_direction(ends) / length
     away = np.degrees(np.arccos(np.clip(cosine, -1.0, 1.0)))
     return percentiles(away, ends.weight, (0.95,))[0]
 

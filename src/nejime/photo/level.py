@@ -1,6 +1,6 @@
 """Where a pixel lies on a level plane: a mark in a picture becomes a place in centimetres.
 
-Model: the ray through the pixel, met with the plane; the distortion is taken off in a few rounds.
+Model: the line of sight through the pixel, met with the plane.
 Frame: house frame; pixels as in `nejime.photo.camera`.
 """
 
@@ -9,20 +9,16 @@ from __future__ import annotations
 import numpy as np
 
 from nejime.photo.asked import Pixel
-from nejime.photo.camera import Camera, middle_px
+from nejime.photo.camera import Camera, middle_px, straightened
 
-ROUNDS = 8  # [own] the distortion of a telephone is gone after three
 LEAST_DOWN = 1e-6
+"""A ray that goes down by less meets no plane."""
 
 
 def on_level(camera: Camera, pixel: Pixel, height_cm: float) -> tuple[float, float] | None:
     """The place (x, y) in cm at a height; None where the ray does not come down to it."""
-    bent = (
-        np.asarray(pixel, float) - middle_px(camera.width_px, camera.height_px)
-    ) / camera.focal_px
-    flat = bent
-    for _ in range(ROUNDS):
-        flat = bent / (1.0 + camera.k1 * np.sum(flat**2))
+    step = np.asarray(pixel, float) - middle_px(camera.width_px, camera.height_px)
+    flat = straightened(step, camera.focal_px, camera.k1)
     ray = np.array(camera.rotation).T @ np.append(flat, 1.0)
     if abs(ray[2]) < LEAST_DOWN:
         return None

@@ -21,8 +21,9 @@ import numpy as np
 import numpy.typing as npt
 
 from nejime.photo.asked import Marker
+from nejime.photo.camera import Floats
 from nejime.photo.card import CELLS, PATTERNS
-from nejime.photo.picture import Grey, Opened
+from nejime.photo.opened import Grey, Opened
 
 SHARPENED = 0.65  # [own] half a window over a cell: it must not reach the cells inside
 LEAST_WINDOW_PX, MOST_WINDOW_PX = 2, 8  # [own]
@@ -32,7 +33,6 @@ STOP = (
     0.001,
 )  # [own] rounds, and the last step in px
 
-Floats = npt.NDArray[np.float64]
 Light = npt.NDArray[np.float32]
 
 

@@ -9,7 +9,6 @@ Frame: see `asked`.
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -23,14 +22,17 @@ from nejime.photo.fit import Fit, draws_of, solved
 from nejime.photo.problem import State, projected
 from nejime.photo.seeing import Setting, setting
 from nejime.photo.single import Ends, Sides
+from nejime.photo.turning import between_deg
+from nejime.photo.upright import UPRIGHT, lean_deg
 
 DRAWS = 3000  # [own] enough for percentiles that do not flicker
-WIDEST_DEG = 20.0  # [own] a line less sure than this is no help to anybody
+WIDEST_DEG = 20.0  # [own] a lean less sure than this is no help to anybody
+WIDEST_IN_SPACE_DEG = 30.0  # [own] the same for the line's direction in space
 WIDEST_OF_LENGTH = 0.25  # [own] the same for its length
 AIM_SPREAD_DEG = 12.0  # [own] how far a beginner's stem is from its aim
 DECIDES = 3.0  # [own] the logarithm of twenty to one
+UPWARDS = np.array([0.0, 0.0, 1.0])
 NEIGHBOURS_DEG = 30.0  # [own] undecided sides nearer than this are told as one
-UPRIGHT_CM = 10.0  # [own] of the upright at a foot that a lean in the picture is counted from
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,6 +45,10 @@ class _Drawn:
     draws: State
     best: int
     chance: np.random.Generator
+
+    def marks(self, mark: Floats, spread_px: float) -> Floats:
+        """Where a mark may have been meant to be, as surely as people marked."""
+        return single.mark_draws(mark, self.fit.noise * spread_px, DRAWS, self.chance)
 
 
 def measure(asked: Asked, seed: int = 1) -> Measured:
@@ -118,17 +124,15 @@ def _from_two(drawn: _Drawn, number: int) -> _Found:
 
 def _from_one(drawn: _Drawn, number: int, known: Known) -> _Found:
     """A stem that one view shows."""
-    told, chance, draws = drawn.setting, drawn.chance, drawn.draws
+    told, draws = drawn.setting, drawn.draws
     at = next(each for each, view in enumerate(told.views) if np.isfinite(view.tip[number, 0]))
-    view, noise = told.views[at], drawn.fit.noise
-    turned = _turn_unknown(drawn, at)
+    view, turned = told.views[at], _turn_unknown(drawn, at)
     feet = _all_round(told) if turned else (told.feet, told.feet_spread)
-    foot, weight = single.foot_draws(view, at, draws, number, feet, chance, noise)
+    foot, weight = single.foot_draws(view, at, draws, number, feet, drawn.chance, drawn.fit.noise)
     if known.cut_length_cm is None or turned:
         return _Found(foot, "lean only" if known.cut_length_cm is None else "not measurable")
-    marks = view.tip[number] + noise * view.click_px * chance.standard_normal((DRAWS, 2))
-    ray = single.ray_draws(at, draws, marks)
-    both = single.sides((foot, weight), ray, known.cut_length_cm, chance)
+    ray = single.ray_draws(at, draws, drawn.marks(view.tip[number], view.click_px))
+    both = single.sides((foot, weight), ray, known.cut_length_cm, drawn.chance)
     return _sure(_decided(foot, both, known))
 
 
@@ -157,7 +161,7 @@ def _decided(foot: Floats, both: Sides, known: Known) -> _Found:
     if favour < 0.0:
         here, there = there, here
     whole = intervals.both(here, there)
-    apart = _apart(here, there)
+    apart = between_deg(intervals.mean_direction(here), intervals.mean_direction(there))
     if both.together or (favour != 0.0 and abs(favour) < DECIDES and apart < NEIGHBOURS_DEG):
         about = None if favour == 0.0 else here
         line = intervals.line_of(whole, about)
@@ -170,35 +174,27 @@ def _decided(foot: Floats, both: Sides, known: Known) -> _Found:
 
 def _favour(here: Ends, there: Ends, known: Known) -> float:
     """How much more likely the plan makes one side than the other: a logarithm of odds."""
-    off = []
-    for ends in (here, there):
-        mean = intervals.mean_direction(ends)
-        tilt = math.degrees(math.acos(max(-1.0, min(float(mean[2]), 1.0))))
-        if known.aim_tilt_deg is None and known.aim_bearing_deg is None:
-            return 0.0
-        if known.aim_bearing_deg is None:
-            off.append(tilt - (known.aim_tilt_deg or 0.0))
-            continue
-        aimed = tilt if known.aim_tilt_deg is None else known.aim_tilt_deg
-        cosine = float(mean @ np.array(direction(aimed, known.aim_bearing_deg)))
-        off.append(math.degrees(math.acos(max(-1.0, min(cosine, 1.0)))))
+    off = [_off_aim_deg(intervals.mean_direction(ends), known) for ends in (here, there)]
     return (off[1] ** 2 - off[0] ** 2) / (2.0 * AIM_SPREAD_DEG**2)
 
 
-def _apart(here: Ends, there: Ends) -> float:
-    cosine = float(intervals.mean_direction(here) @ intervals.mean_direction(there))
-    return math.degrees(math.acos(max(-1.0, min(cosine, 1.0))))
+def _off_aim_deg(line: Floats, known: Known) -> float:
+    """How far a line is from what is known of its aim; 0 where nothing is."""
+    tilt = between_deg(line, UPWARDS)
+    aimed = tilt if known.aim_tilt_deg is None else known.aim_tilt_deg
+    if known.aim_bearing_deg is None:
+        return tilt - aimed
+    return between_deg(line, np.array(direction(aimed, known.aim_bearing_deg)))
 
 
 def _sure(found: _Found) -> _Found:
     """The same, or nothing of the line where it is too unsure to be of use."""
     if found.ends is None or found.line is None:
         return found
-    toward = intervals.mean_direction(found.ends)
     length = found.line.length_cm
     if (
         found.line.tilt_deg.half > WIDEST_DEG
-        or intervals.spread_deg(found.ends, toward) > WIDEST_DEG * 1.5
+        or intervals.spread_deg(found.ends) > WIDEST_IN_SPACE_DEG
         or length.half > WIDEST_OF_LENGTH * length.value
     ):
         return replace(found, status="not measurable", line=None, other=None)
@@ -207,32 +203,26 @@ def _sure(found: _Found) -> _Found:
 
 def _lean(drawn: _Drawn, number: int, at: int, foot: Floats) -> Interval:
     """How far a stem leans in one picture from the upright through its foot, right positive."""
-    view, chance = drawn.setting.views[at], drawn.chance
-    noise, shared = drawn.fit.noise, number in drawn.setting.shared
-    above = foot + np.array([0.0, 0.0, UPRIGHT_CM])
-    seen = projected(drawn.draws, at, np.stack([foot, above], axis=-2))
-    upright = seen[:, 1] - seen[:, 0]
+    view = drawn.setting.views[at]
+    seen = projected(drawn.draws, at, np.stack([foot, foot + UPRIGHT], axis=-2))
     start = seen[:, 0]
-    if not shared and np.isfinite(view.base[number, 0]):
-        start = view.base[number] + noise * view.feet_px * chance.standard_normal((DRAWS, 2))
-    end = view.tip[number] + noise * view.click_px * chance.standard_normal((DRAWS, 2))
-    line = end - start
-    across = upright[:, 0] * line[:, 1] - upright[:, 1] * line[:, 0]
-    along = np.sum(upright * line, axis=-1)
-    return intervals.interval(np.degrees(np.arctan2(across, along)), np.ones(DRAWS))
+    if number not in drawn.setting.shared and np.isfinite(view.base[number, 0]):
+        start = drawn.marks(view.base[number], view.feet_px)
+    end = drawn.marks(view.tip[number], view.click_px)
+    leans = lean_deg(seen[:, 1] - seen[:, 0], end - start)
+    return intervals.interval(leans, np.ones(DRAWS))
 
 
 def _bow(drawn: _Drawn, number: int, found: _Found) -> Interval | None:
     """How far a stem's middle is off its straight line, over the line's length."""
-    told, chance = drawn.setting, drawn.chance
-    marked = [each for each, view in enumerate(told.views) if np.isfinite(view.mid[number, 0])]
-    if not marked or found.ends is None:
+    if found.ends is None:
         return None
-    rays = []
-    for at in marked:
-        view = told.views[at]
-        spread = drawn.fit.noise * view.click_px
-        marks = view.mid[number] + spread * chance.standard_normal((DRAWS, 2))
-        rays.append(single.ray_draws(at, drawn.draws, marks))
+    rays = [
+        single.ray_draws(at, drawn.draws, drawn.marks(view.mid[number], view.click_px))
+        for at, view in enumerate(drawn.setting.views)
+        if np.isfinite(view.mid[number, 0])
+    ]
+    if not rays:
+        return None
     off = bowing.off_line(found.ends.foot[:DRAWS], found.ends.end[:DRAWS], rays)
     return intervals.interval(off, found.ends.weight[:DRAWS])

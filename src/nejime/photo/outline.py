@@ -3,7 +3,7 @@
 Model: an outline is a boolean picture (rows, columns), true where there is something. A pixel is a
 square of side 1, so the outline's area and that of its hull are counted alike.
 Source: the distance of the centre of mass from the frame's centre [hubner2016], here over half the
-frame's diagonal; solidity and the radius ratio of a triangle are standard measures of shape.
+frame's diagonal; solidity is a standard measure of shape.
 """
 
 from __future__ import annotations
@@ -20,6 +20,7 @@ import numpy.typing as npt
 from nejime.photo.asked import Pixel, Rim
 from nejime.photo.camera import Camera, Floats
 from nejime.photo.ghost import rim_outline, seen_px
+from nejime.photo.triangle import doubled_area
 
 Outline = npt.NDArray[np.bool_]
 Box = tuple[float, float, float, float]
@@ -107,7 +108,7 @@ def hull(points: Iterable[Pixel]) -> list[Pixel]:
     def half(run: Iterable[Pixel]) -> list[Pixel]:
         kept: list[Pixel] = []
         for point in run:
-            while len(kept) > 1 and _turn(kept[-2], kept[-1], point) <= 0.0:
+            while len(kept) > 1 and doubled_area(kept[-2], kept[-1], point) <= 0.0:
                 kept.pop()
             kept.append(point)
         return kept[:-1]
@@ -115,39 +116,10 @@ def hull(points: Iterable[Pixel]) -> list[Pixel]:
     return half(ordered) + half(reversed(ordered))
 
 
-def _turn(a: Pixel, b: Pixel, c: Pixel) -> float:
-    return (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0])
-
-
 def area(polygon: Sequence[Pixel]) -> float:
     """The area within a polygon."""
     around = zip(polygon, [*polygon[1:], *polygon[:1]], strict=True)
     return abs(sum(a[0] * b[1] - b[0] * a[1] for a, b in around)) / 2.0
-
-
-# The triangle of the three ends
-
-
-def sides(a: Sequence[float], b: Sequence[float], c: Sequence[float]) -> tuple[float, float, float]:
-    """The sides of a triangle, the shortest first."""
-    short, middle, long = sorted((math.dist(a, b), math.dist(b, c), math.dist(c, a)))
-    return short, middle, long
-
-
-def radius_ratio(a: Sequence[float], b: Sequence[float], c: Sequence[float]) -> float:
-    """Twice the inscribed over the circumscribed circle's radius: 1 where all sides are equal."""
-    p, q, r = sides(a, b, c)
-    half = (p + q + r) / 2.0
-    squared = max(0.0, half * (half - p) * (half - q) * (half - r))
-    return 8.0 * squared / (half * p * q * r) if p > 0.0 else 0.0
-
-
-def unevenness(a: Sequence[float], b: Sequence[float], c: Sequence[float]) -> float:
-    """The smallest difference between two sides over the longest: 0 where two are equal."""
-    found = sides(a, b, c)
-    if found[2] <= 0.0:
-        return 0.0
-    return min(later - earlier for earlier, later in itertools.pairwise(found)) / found[2]
 
 
 # Drawing an outline

@@ -21,11 +21,9 @@ import threading
 import warnings
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
-import numpy.typing as npt
 from pi_heif import HeifImageFile, open_heif
 from PIL import Image, ImageCms
 
@@ -34,8 +32,8 @@ from nejime.basis.sayings import Saying
 from nejime.photo.apart import looked_at
 from nejime.photo.containers import MOST_SCANS, SCAN, kind_of, webp_size
 from nejime.photo.focal import trusted
+from nejime.photo.opened import Grey, Opened, Prepared
 
-Grey = npt.NDArray[np.uint8]
 Box = tuple[float, float, float, float]
 
 MOST_BYTES = 60_000_000  # [own] a telephone's largest pictures have a third of it
@@ -69,73 +67,6 @@ QUARTERS = (
 )
 
 _door = threading.Lock()
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class Opened:
-    """A picture as it is measured.
-
-    `width_px`, `height_px`: its full size in display orientation. `focal_35mm`: None where it is
-    not known or not to be trusted; `remarks` say why. `grey`: the picture in grey, smaller.
-    """
-
-    width_px: int
-    height_px: int
-    focal_35mm: float | None
-    grey: Grey
-    remarks: tuple[Saying, ...] = ()
-
-    def full_pixels(self, points: Any) -> npt.NDArray[np.float64]:
-        """Points of the grey picture (..., 2) in pixels of the full one."""
-        return rescaled(points, self.grey.shape[::-1], (self.width_px, self.height_px))
-
-    def grey_pixels(self, points: Any) -> npt.NDArray[np.float64]:
-        """Points of the full picture (..., 2) in pixels of the grey one."""
-        return rescaled(points, (self.width_px, self.height_px), self.grey.shape[::-1])
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class Prepared:
-    """The picture to mark, a clean JPEG as large as the grey one, and what is known of it."""
-
-    jpeg: bytes
-    work_width_px: int
-    work_height_px: int
-    opened: Opened
-
-    @property
-    def width_px(self) -> int:
-        """Width of the full picture."""
-        return self.opened.width_px
-
-    @property
-    def height_px(self) -> int:
-        """Height of the full picture."""
-        return self.opened.height_px
-
-    @property
-    def focal_35mm(self) -> float | None:
-        """The focal length, where it can be trusted."""
-        return self.opened.focal_35mm
-
-    @property
-    def grey(self) -> Grey:
-        """The picture in grey, smaller."""
-        return self.opened.grey
-
-    @property
-    def remarks(self) -> tuple[Saying, ...]:
-        """What the person should know of the picture."""
-        return self.opened.remarks
-
-
-def rescaled(
-    points: Any, from_size: tuple[int, ...], to_size: tuple[int, ...]
-) -> npt.NDArray[np.float64]:
-    """Points (..., 2) of a picture in pixels of the same picture at another size."""
-    factor = np.divide(to_size, from_size)
-    moved: npt.NDArray[np.float64] = (np.asarray(points, float) + 0.5) * factor - 0.5
-    return moved
 
 
 def opened(data: bytes) -> Opened:

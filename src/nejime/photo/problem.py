@@ -24,14 +24,13 @@ import numpy as np
 import numpy.typing as npt
 
 from nejime.photo.asked import Rim
-from nejime.photo.camera import Floats
+from nejime.photo.camera import Floats, imaged, straightened
 from nejime.photo.turning import about_upright, turned
 
 OF_VIEW = 7
 OF_ALL = 3
 OF_CARD = 3
 OF_STEM = 6
-STRAIGHTENINGS = 4  # [own] rounds of undoing the distortion; it is small and settles at once
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,7 +57,12 @@ class Seen:
 
 @dataclass(frozen=True, slots=True)
 class State:
-    """Unknowns unfolded, each with the trials' axes first."""
+    """Unknowns unfolded, each with the trials' axes first.
+
+    Of each view: `rotation` (views, 3, 3), `centre` (views, 3), `focal` (views,) in pixels; of all:
+    `k1`, `scale` and height `rim_cm` of the rim; `card` (3,): its middle and its turn; of each stem
+    that two views show: `base` and `tip` (stems, 3).
+    """
 
     rotation: Floats
     centre: Floats
@@ -215,7 +219,8 @@ class Problem:
         The marks' rays meet the rim's plane at q; |q|² - r² over its slope in the picture is the
         distance in pixels to first order.
         """
-        flat = straightened(view.rim, state.focal[..., number], state.k1)
+        focal, k1 = state.focal[..., number, None, None], state.k1[..., None, None]
+        flat = straightened(view.rim, focal, k1)
         rotation, centre = state.rotation[..., number, :, :], state.centre[..., number, :]
         below = np.zeros_like(centre)
         below[..., 2] = state.rim_cm
@@ -226,18 +231,11 @@ class Problem:
         across = np.einsum("...ij,...nj->...ni", back, ray)
         depth = across[..., 2]
         q = across[..., :2] / depth[..., None]
-        slope = 2.0 * np.stack(
-            [
-                np.sum(
-                    q * (back[..., None, :2, axis] - q * back[..., None, 2:, axis]),
-                    axis=-1,
-                )
-                / depth
-                for axis in (0, 1)
-            ],
-            axis=-1,
-        )
-        steep = np.linalg.norm(slope, axis=-1) / state.focal[..., number, None]
+        steps = (
+            back[..., None, :2, axis] - q * back[..., None, 2:, axis] for axis in (0, 1)
+        )  # of q, when the ray is moved by one over its depth
+        slope = np.stack([2.0 * (np.sum(q * step, axis=-1) / depth) for step in steps], axis=-1)
+        steep = np.linalg.norm(slope, axis=-1) / focal[..., 0]
         radius = state.scale[..., None] * self.rim.width_cm / 2.0
         gaps: Floats = (np.sum(q**2, axis=-1) - radius**2) / (steep * view.click_px)
         return gaps
@@ -265,19 +263,7 @@ def projected(state: State, number: int, points: Floats) -> Floats:
     """Pixels from the middle (..., n, 2) of points (..., n, 3) in one view."""
     steps = points - state.centre[..., number, None, :]
     seen = steps @ np.swapaxes(state.rotation[..., number, :, :], -1, -2)
-    flat = seen[..., :2] / seen[..., 2:]
-    bent = 1.0 + state.k1[..., None, None] * np.sum(flat**2, axis=-1, keepdims=True)
-    pixels: Floats = state.focal[..., number, None, None] * flat * bent
-    return pixels
-
-
-def straightened(marks: Floats, focal: Floats, k1: Floats) -> Floats:
-    """Marks (n, 2) in pixels from the middle, over the focal length and without distortion."""
-    bent = marks / focal[..., None, None]
-    flat = bent
-    for _ in range(STRAIGHTENINGS):
-        flat = bent / (1.0 + k1[..., None, None] * np.sum(flat**2, axis=-1, keepdims=True))
-    return flat
+    return imaged(seen, state.focal[..., number, None, None], state.k1[..., None, None])
 
 
 def _gaps(gaps: Floats, spread: float) -> Floats:

@@ -1,66 +1,71 @@
-"""What the person who marked should know: marks that do not fit, pictures that say little."""
+"""What the person who marked should know: marks that do not fit, pictures that say little.
+
+Model: each remark is a threshold on what the fit found; none changes an answer.
+"""
 
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator
 
 import numpy as np
 
 from nejime.basis.errors import InputError
 from nejime.basis.sayings import Saying
-from nejime.photo.asked import Asked
-from nejime.photo.camera import Camera, Floats
-from nejime.photo.ellipse import fitted_ellipse
+from nejime.photo import turning
+from nejime.photo.asked import Asked, Pixel
+from nejime.photo.camera import Camera
 from nejime.photo.fit import Fit
+from nejime.photo.rim_marks import WIDEST_GAP_DEG, odd_mark, widest_gap_deg
 
-WIDEST_GAP_DEG = 90.0  # [own] between two marks round the rim
 OFF_RIM = 4.0  # [own] spreads from the rim at which a mark is asked about
 NOISY = 2.0  # [own] marks this much worse than usual are told
 TOO_LOW_DEG, TOO_HIGH_DEG = 8.0, 60.0  # [own] of the first camera over the rim's plane
 SAME_PLACE_DEG = 20.0  # [own] two cameras nearer than this see nearly the same
 
 
-def widest_gap(points: Sequence[tuple[float, float]] | Floats) -> float:
-    """The widest gap between marks, in degrees round the rim. Raises `InputError`."""
-    marks = np.asarray(points, float)
-    around = np.sort(np.degrees(fitted_ellipse(marks).angles(marks)) % 360.0)
-    return float(np.max(np.diff(np.append(around, around[0] + 360.0))))
-
-
 def of_views(asked: Asked, fit: Fit, cameras: tuple[Camera, ...]) -> tuple[Saying, ...]:
-    """Of every view by itself."""
-    found: list[Saying] = []
-    for number, view in enumerate(asked.views):
-        picture = number + 1
-        if asked.rim.shape == "round":
-            found += _of_round(view.rim, picture)
-        off = np.abs(fit.problem.rim_misfits(fit.unknown, number))
-        if np.max(off) > OFF_RIM:
-            pairs = 2 if asked.rim.shape == "rectangle" else 1
-            found.append(
-                Saying("photo.mark-off-rim", picture=picture, mark=int(np.argmax(off)) // pairs + 1)
-                if pairs == 1
-                else Saying("photo.corners-do-not-fit", picture=picture)
-            )
-        if view.focal_35mm is None and not view.card:
-            found.append(Saying("photo.focal-unknown", picture=picture))
-        height = height_deg(cameras[number], asked.rim.height_cm)
-        if height < TOO_LOW_DEG:
-            found.append(Saying("photo.camera-too-low", picture=picture))
-        elif number == 0 and len(asked.views) == 1 and height > TOO_HIGH_DEG:
-            found.append(Saying("photo.camera-too-high", picture=picture))
+    """Of every view by itself, and of all marks together."""
+    found = [
+        remark
+        for number, camera in enumerate(cameras)
+        for remark in _of_view(asked, fit, number, camera)
+    ]
     if fit.noise > NOISY:
         found.append(Saying("photo.marks-do-not-fit"))
     return tuple(found)
 
 
-def _of_round(rim: tuple[tuple[float, float], ...], picture: int) -> list[Saying]:
+def _of_view(asked: Asked, fit: Fit, number: int, camera: Camera) -> Iterator[Saying]:
+    view, picture = asked.views[number], number + 1
+    if asked.rim.shape == "round" and _has_gap(view.rim):
+        yield Saying("photo.rim-gap", picture=picture)
+    off = np.abs(fit.problem.rim_misfits(fit.unknown, number))
+    if np.max(off) > OFF_RIM:
+        yield _off_rim(asked, number, int(np.argmax(off)))
+    if view.focal_35mm is None and not view.card:
+        yield Saying("photo.focal-unknown", picture=picture)
+    height = height_deg(camera, asked.rim.height_cm)
+    if height < TOO_LOW_DEG:
+        yield Saying("photo.camera-too-low", picture=picture)
+    elif len(asked.views) == 1 and height > TOO_HIGH_DEG:
+        yield Saying("photo.camera-too-high", picture=picture)
+
+
+def _has_gap(rim: tuple[Pixel, ...]) -> bool:
     try:
-        gap = widest_gap(rim)
+        return widest_gap_deg(rim) > WIDEST_GAP_DEG
     except InputError:
-        return []
-    return [Saying("photo.rim-gap", picture=picture)] if gap > WIDEST_GAP_DEG else []
+        return False
+
+
+def _off_rim(asked: Asked, number: int, farthest: int) -> Saying:
+    """A mark that does not fit: of a round rim the one that the others are best without."""
+    if asked.rim.shape == "rectangle":
+        return Saying("photo.corners-do-not-fit", picture=number + 1)
+    odd = odd_mark(asked.views[number].rim)
+    mark = farthest if odd is None else odd[0]
+    return Saying("photo.mark-off-rim", picture=number + 1, mark=mark + 1)
 
 
 def height_deg(camera: Camera, rim_cm: float) -> float:
@@ -71,9 +76,9 @@ def height_deg(camera: Camera, rim_cm: float) -> float:
 
 def between_deg(one: Camera, other: Camera, rim_cm: float) -> float:
     """The angle between two cameras as the rim's middle sees them."""
-    here, there = (np.array(each.centre_cm) - [0.0, 0.0, rim_cm] for each in (one, other))
-    cosine = float(here @ there / (np.linalg.norm(here) * np.linalg.norm(there)))
-    return math.degrees(math.acos(max(-1.0, min(cosine, 1.0))))
+    ways = [np.array(each.centre_cm) - [0.0, 0.0, rim_cm] for each in (one, other)]
+    here, there = (way / np.linalg.norm(way) for way in ways)
+    return turning.between_deg(here, there)
 
 
 def of_turns(

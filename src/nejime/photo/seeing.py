@@ -1,4 +1,8 @@
-"""From what was asked to the least-squares problem and the unknowns to begin it from."""
+"""From what was asked to the least-squares problem and the unknowns to begin it from.
+
+Model: pixels are counted from the picture's middle; what is known beforehand (`beforehand`) becomes
+spreads; the cameras that the rim alone gives (`start`) are where the fit begins.
+"""
 
 from __future__ import annotations
 
@@ -12,6 +16,7 @@ from nejime.photo.asked import Asked, Pixel, StemMarks, View
 from nejime.photo.camera import Floats, focal_px, middle_px
 from nejime.photo.card import corner_points_cm
 from nejime.photo.problem import OF_ALL, OF_CARD, OF_STEM, OF_VIEW, Problem, Seen
+from nejime.photo.sight import nearest_equations, on_level
 from nejime.photo.start import Placed
 
 NOWHERE = (np.nan, np.nan)
@@ -192,7 +197,7 @@ def _foot(problem: Problem, views: tuple[Seen, ...], stand: list[Placed], stem: 
     """Where a foot's marks meet the pins' height; where none was marked, where it is beforehand."""
     height = problem.feet[stem, 2:]
     found = [
-        start.on_plane(placed, view.base[stem : stem + 1], view.focal_px, height)[0]
+        on_level(placed.rays(view.base[stem : stem + 1], view.focal_px), height)[0]
         for view, placed in zip(views, stand, strict=True)
         if np.isfinite(view.base[stem, 0])
     ]
@@ -201,9 +206,12 @@ def _foot(problem: Problem, views: tuple[Seen, ...], stand: list[Placed], stem: 
 
 
 def _end(views: tuple[Seen, ...], stand: list[Placed], stem: int) -> Floats:
+    """Where an end's lines of sight pass one another; parallel ones leave its depth open."""
     shown = [
-        (placed, placed.rays(view.tip[stem : stem + 1], view.focal_px)[0])
+        placed.rays(view.tip[stem : stem + 1], view.focal_px)
         for view, placed in zip(views, stand, strict=True)
         if np.isfinite(view.tip[stem, 0])
     ]
-    return start.met([placed for placed, _ in shown], [ray for _, ray in shown])
+    whole, told = nearest_equations(shown)
+    end: Floats = np.linalg.lstsq(whole[0], told[0], rcond=None)[0]
+    return end

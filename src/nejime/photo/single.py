@@ -14,8 +14,9 @@ from dataclasses import dataclass
 import numpy as np
 
 from nejime.photo.beforehand import LENGTH_SPREAD_CM
-from nejime.photo.camera import Floats
-from nejime.photo.problem import Seen, State, straightened
+from nejime.photo.camera import Floats, straightened
+from nejime.photo.problem import Seen, State
+from nejime.photo.sight import Ray, on_level
 
 PLACES = 64  # [own] tried along the ray
 REACH = 4.0  # [own] spreads beyond the told length
@@ -33,6 +34,11 @@ class Ends:
     end: Floats
     weight: Floats
 
+    @property
+    def line(self) -> Floats:
+        """From foot to end (n, 3)."""
+        return self.end - self.foot
+
 
 @dataclass(frozen=True, slots=True)
 class Sides:
@@ -48,13 +54,17 @@ class Sides:
     too_short: bool
 
 
-def ray_draws(number: int, state: State, marks: Floats) -> tuple[Floats, Floats]:
+def ray_draws(number: int, state: State, marks: Floats) -> Ray:
     """Camera centres (n, 3) and unit rays (n, 3) of marks (n, 2), a mark a draw."""
-    focal = state.focal[:, number]
-    flat = straightened(marks[:, None, :], focal, state.k1)[:, 0, :]
+    flat = straightened(marks, state.focal[:, number, None], state.k1[:, None])
     ahead = np.concatenate([flat, np.ones((len(flat), 1))], axis=-1)
     told = np.einsum("ni,nij->nj", ahead, state.rotation[:, number])
     return state.centre[:, number], told / np.linalg.norm(told, axis=-1, keepdims=True)
+
+
+def mark_draws(mark: Floats, spread_px: float, count: int, chance: np.random.Generator) -> Floats:
+    """Where a mark (2,) may have been meant to be (count, 2)."""
+    return mark + spread_px * chance.standard_normal((count, 2))
 
 
 def foot_draws(
@@ -72,10 +82,8 @@ def foot_draws(
     told = middle + spread * chance.standard_normal((count, 3))
     if not np.isfinite(view.base[stem, 0]):
         return told, np.ones(count)
-    marks = view.base[stem] + noise * view.feet_px * chance.standard_normal((count, 2))
-    centre, ray = ray_draws(number, state, marks)
-    reach = (told[:, 2] - centre[:, 2]) / ray[:, 2]
-    foot = centre + reach[:, None] * ray
+    marks = mark_draws(view.base[stem], noise * view.feet_px, count, chance)
+    foot = on_level(ray_draws(number, state, marks), told[:, 2])
     off = np.sum(((foot - middle)[:, :2] / spread[:2]) ** 2, axis=-1)
     return foot, np.exp(-0.5 * off)
 
@@ -92,7 +100,7 @@ def sphere_depth(square_cm2: Floats, length_cm: Floats | float) -> Floats:
 
 def sides(
     foot: tuple[Floats, Floats],
-    ray: tuple[Floats, Floats],
+    ray: Ray,
     length_cm: float,
     chance: np.random.Generator,
 ) -> Sides:
@@ -124,7 +132,7 @@ def _depths(
     square: Floats, length_cm: float, spread: float, chance: np.random.Generator
 ) -> tuple[Floats, Floats]:
     """A depth for every draw, and how likely the draw is (the length's evidence)."""
-    furthest = np.sqrt(np.maximum((length_cm + REACH * spread) ** 2 - square, 0.0))
+    furthest = np.nan_to_num(sphere_depth(square, length_cm + REACH * spread))
     share = (np.arange(PLACES) + 0.5) / PLACES
     tried = furthest[:, None] * share
     gap = np.sqrt(square[:, None] + tried**2) - length_cm

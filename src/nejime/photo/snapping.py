@@ -32,8 +32,8 @@ import numpy as np
 from nejime.basis.errors import InputError
 from nejime.basis.sayings import Saying
 from nejime.photo.camera import Floats
-from nejime.photo.ellipse import Ellipse, fitted_ellipse
-from nejime.photo.picture import Grey, Opened
+from nejime.photo.ellipse import Ellipse, fitted_ellipse, right_round
+from nejime.photo.opened import Grey, Opened
 
 PASSES = 2  # [own] the second begins near enough to find what the first missed
 PLACES = 240  # [own] right round; a rim of a third of the picture has one every 5 px
@@ -106,7 +106,7 @@ def snapped(grey: Grey, rim_points: Sequence[tuple[float, float]] | Floats) -> S
         return Snap(_pairs(given), support, change, Saying("photo.snap.no-edge"))
     if abs(change) > MOST_CHANGE or _shortened(marked, found):
         return Snap(_pairs(given), support, change, Saying("photo.snap.other-edge"))
-    return Snap(_pairs(_onto(found, given)), support, change)
+    return Snap(_pairs(found.at(found.angles(given))), support, change)
 
 
 def _shortened(marked: Ellipse, found: Ellipse) -> bool:
@@ -119,32 +119,13 @@ def _pairs(points: Floats) -> tuple[tuple[float, float], ...]:
     return tuple((float(x), float(y)) for x, y in points)
 
 
-def _onto(ellipse: Ellipse, points: Floats) -> Floats:
-    """The ellipse's points at the angles where these points lie."""
-    angle = ellipse.angles(points)
-    own = np.stack(
-        [ellipse.semi_major * np.cos(angle), ellipse.semi_minor * np.sin(angle)], axis=-1
-    )
-    moved: Floats = own @ _turn(ellipse).T + [ellipse.x, ellipse.y]
-    return moved
-
-
-def _turn(ellipse: Ellipse) -> Floats:
-    c, s = np.cos(ellipse.angle_rad), np.sin(ellipse.angle_rad)
-    return np.array([[c, -s], [s, c]])
-
-
 # Edges
 
 
 def _band(grey: Grey, around: Ellipse) -> _Band:
     """The edges near an ellipse."""
-    angle = np.linspace(0.0, 2.0 * np.pi, PLACES, endpoint=False)
-    outwards = np.stack(
-        [np.cos(angle) / around.semi_major, np.sin(angle) / around.semi_minor], axis=-1
-    )
-    normal = (outwards / np.linalg.norm(outwards, axis=-1, keepdims=True)) @ _turn(around).T
-    place = around.points(PLACES)
+    angle = right_round(PLACES)
+    place, normal = around.at(angle), around.normals(angle)
     reach = float(np.clip(REACH * around.semi_major, LEAST_REACH_PX, MOST_REACH_PX))
     off = np.arange(-reach - 1.0, reach + 1.0 + STEP_PX / 2.0, STEP_PX)
     spots = place[:, None, :] + off[:, None] * normal[:, None, :]

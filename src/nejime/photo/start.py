@@ -17,17 +17,21 @@ import numpy.typing as npt
 
 from nejime.basis.errors import refuse
 from nejime.photo.asked import Rim
+from nejime.photo.beforehand import PINS_HEIGHT_SPREAD_CM
 from nejime.photo.camera import Floats
 from nejime.photo.circle import circle_poses
 from nejime.photo.ellipse import fitted_ellipse
+from nejime.photo.plane import PlanePose, plane_poses
 from nejime.photo.problem import Seen
-from nejime.photo.rectangle import plane_poses
+from nejime.photo.sight import Ray, on_level
 from nejime.photo.turning import about_upright
 
 UP_IN_PICTURE = 0.35  # [own] how far a rim's upright may point down in a picture
 STEPS = 90  # [own] turns tried for a second picture
 TRIED = 4  # [own] of those that are better than the turns beside them, so many are begun from
 FRONT_DEG = 60.0  # [own] the first view of a rectangle is from its front, give or take
+LIKELY_DEG = 30.0  # [own] spread of where it is taken from
+PLACED_TIMES = 2.0  # [own] cameras placed by the rim alone make marks so much less sure
 WORST = 400.0  # [own] a pair of rays that misses by 20 spreads says no more than that
 
 
@@ -43,12 +47,11 @@ class Placed:
         turn = about_upright(angle_rad)
         return Placed(self.rotation @ turn.T, turn @ self.centre)
 
-    def rays(self, marks: Floats, focal_px: float) -> Floats:
-        """Unit directions (n, 3) of marks (n, 2), pixels from the middle."""
+    def rays(self, marks: Floats, focal_px: float) -> Ray:
+        """The lines of sight of marks (n, 2), pixels from the middle."""
         ahead = np.concatenate([marks / focal_px, np.ones((len(marks), 1))], axis=-1)
         told = ahead @ self.rotation
-        unit: Floats = told / np.linalg.norm(told, axis=-1, keepdims=True)
-        return unit
+        return self.centre, told / np.linalg.norm(told, axis=-1, keepdims=True)
 
 
 def round_camera(view: Seen, rim: Rim) -> tuple[Placed, ...]:
@@ -92,31 +95,42 @@ def rectangle_camera(view: Seen, rim: Rim, firsts: tuple[int, ...]) -> tuple[Pla
 
     Raises `InputError` where the corners are no picture of a rectangle seen from above.
     """
-    best: tuple[float, Placed, int] | None = None
-    for first in firsts:
-        corners = np.roll(rectangle_corners(rim), -first, axis=0)
-        for pose in plane_poses(corners, view.rim, view.focal_px, np.zeros(2)):
-            at = -pose.rotation.T @ pose.origin
-            off = abs(math.degrees(math.atan2(at[0], -at[1])))
-            if at[2] < 0.0 or pose.rotation[1, 2] > UP_IN_PICTURE:
-                continue
-            if len(firsts) > 1 and off > FRONT_DEG:
-                continue
-            lean = (off / 30.0) ** 2 if len(firsts) > 1 else 0.0
-            cost = (pose.misfit_px / view.click_px) ** 2 + lean
-            if best is None or cost < best[0]:
-                centre = at + np.array([0.0, 0.0, rim.height_cm])
-                best = cost, Placed(pose.rotation, centre), first
-    if best is None:
+    in_front = len(firsts) > 1  # the picture that tells what the front is
+    found = [
+        (_cost(pose, view, in_front), first, pose)
+        for first in firsts
+        for pose in _rim_poses(view, np.roll(rectangle_corners(rim), -first, axis=0))
+        if not in_front or _off_front_deg(pose) <= FRONT_DEG
+    ]
+    if not found:
         raise refuse("corners", "photo.corners-no-rectangle", "photo.corners-no-rectangle-try")
-    return best[1], best[2]
+    _, first, pose = min(found, key=lambda each: each[0])
+    return Placed(pose.rotation, pose.camera + np.array([0.0, 0.0, rim.height_cm])), first
+
+
+def _rim_poses(view: Seen, corners: Floats) -> list[PlanePose]:
+    """The poses of a rim that is seen from above and stands upright in the picture."""
+    poses = plane_poses(corners, view.rim, view.focal_px, np.zeros(2))
+    return [
+        each for each in poses if each.camera[2] >= 0.0 and each.rotation[1, 2] <= UP_IN_PICTURE
+    ]
+
+
+def _cost(pose: PlanePose, view: Seen, in_front: bool) -> float:
+    """How unlikely a pose is: squares of spreads."""
+    misfit = (pose.misfit_px / view.click_px) ** 2
+    return misfit + (_off_front_deg(pose) / LIKELY_DEG) ** 2 if in_front else misfit
+
+
+def _off_front_deg(pose: PlanePose) -> float:
+    """How far from the front of the rim a camera stands."""
+    x, y, _ = pose.camera
+    return abs(math.degrees(math.atan2(x, -y)))
 
 
 def card_place(view: Seen, placed: Placed) -> Floats:
     """The card's middle (x, y in cm) and its turn, from where its markers' rays meet the table."""
-    ray = placed.rays(view.card, view.focal_px)
-    reach = -placed.centre[2] / ray[:, 2]
-    on_table = placed.centre[:2] + reach[:, None] * ray[:, :2]
+    on_table = on_level(placed.rays(view.card, view.focal_px), 0.0)[:, :2]
     middle, own = on_table.mean(axis=0), view.card_cm.mean(axis=0)
     step, flat = on_table - middle, view.card_cm - own
     turn = math.atan2(
@@ -147,9 +161,9 @@ def _ends_apart(first: tuple[Seen, Placed], second: tuple[Seen, Placed], angles:
     """How far the ends' rays pass one another, in spreads squared, for each turn."""
     (one, at), (two, start) = first, second
     both = _both(one.tip, two.tip)
-    ray = at.rays(one.tip[both], one.focal_px)
+    _, ray = at.rays(one.tip[both], one.focal_px)
     turn = about_upright(angles)
-    other = np.einsum("aij,nj->ani", turn, start.rays(two.tip[both], two.focal_px))
+    other = np.einsum("aij,nj->ani", turn, start.rays(two.tip[both], two.focal_px)[1])
     step = np.einsum("aij,j->ai", turn, start.centre) - at.centre
     across = np.cross(ray[None], other)
     square = np.maximum(np.sum(across**2, axis=-1), 1e-6)
@@ -157,7 +171,7 @@ def _ends_apart(first: tuple[Seen, Placed], second: tuple[Seen, Placed], angles:
     along = np.einsum("ani,ani->an", np.cross(step[:, None, :], other), across) / square
     behind = along <= 0.0
     depth = float(np.linalg.norm(at.centre))
-    spreads = miss * one.focal_px / (depth * one.click_px * 2.0)
+    spreads = miss * one.focal_px / (depth * one.click_px * PLACED_TIMES)
     cost: Floats = np.sum(np.where(behind, WORST, np.minimum(spreads**2, WORST)), axis=-1)
     return cost
 
@@ -172,33 +186,16 @@ def _feet_apart(
     """How far the feet's rays meet the pins' plane from one another, for each turn."""
     (one, at), (two, start) = first, second
     both = _both(one.base, two.base)
-    here = on_plane(at, one.base[both], one.focal_px, feet[:, 2][both])
-    there = on_plane(start, two.base[both], two.focal_px, feet[:, 2][both])
+    here = on_level(at.rays(one.base[both], one.focal_px), feet[both, 2])
+    there = on_level(start.rays(two.base[both], two.focal_px), feet[both, 2])
     turned = np.einsum("aij,nj->ani", about_upright(angles)[:, :2, :2], there[:, :2])
     depth = float(np.linalg.norm(at.centre))
-    unsure = depth * 2.0 * one.feet_px / one.focal_px + 0.3
+    unsure = depth * PLACED_TIMES * one.feet_px / one.focal_px + PINS_HEIGHT_SPREAD_CM
     spreads = np.sum((turned - here[:, :2]) ** 2, axis=-1) / unsure**2
     told = np.flatnonzero(np.isfinite(two.base[:, 0]) & ~np.isfinite(one.base[:, 0]))
-    alone = on_plane(start, two.base[told], two.focal_px, feet[:, 2][told])
+    alone = on_level(start.rays(two.base[told], two.focal_px), feet[told, 2])
     placed = np.einsum("aij,nj->ani", about_upright(angles)[:, :2, :2], alone[:, :2])
     off = np.sum(((placed - feet[told, :2]) / (feet_spread[told, :2] + unsure)) ** 2, axis=-1)
     cost: Floats = np.sum(np.minimum(spreads, WORST), axis=-1)
     cost += np.sum(np.minimum(off, WORST), axis=-1)
     return cost
-
-
-def on_plane(placed: Placed, marks: Floats, focal_px: float, height_cm: Floats) -> Floats:
-    """Where marks' rays (n) meet planes at heights (n,)."""
-    ray = placed.rays(marks, focal_px)
-    reach = (height_cm - placed.centre[2]) / ray[:, 2]
-    met: Floats = placed.centre + reach[:, None] * ray
-    return met
-
-
-def met(placed: list[Placed], rays: list[Floats]) -> Floats:
-    """The point nearest to rays (3,) of several cameras."""
-    squares = [np.eye(3) - np.outer(ray, ray) for ray in rays]
-    told = [square @ camera.centre for square, camera in zip(squares, placed, strict=True)]
-    whole = np.sum(squares, axis=0)
-    point: Floats = np.linalg.lstsq(whole, np.sum(told, axis=0), rcond=None)[0]
-    return point

@@ -1,9 +1,11 @@
-"""Rotations from their axis and angle.
+"""Rotations from their axis and angle, and the angle between directions.
 
 Source: the formula of Rodrigues, any textbook of mechanics.
 """
 
 from __future__ import annotations
+
+import math
 
 import numpy as np
 
@@ -32,6 +34,11 @@ def turned(axis: Floats) -> Floats:
     )
     rotation: Floats = np.eye(3) + along * skew + across * (skew @ skew)
     return rotation
+
+
+def between_deg(one: Floats, other: Floats) -> float:
+    """The angle between two unit vectors (3,)."""
+    return math.degrees(math.acos(max(-1.0, min(float(one @ other), 1.0))))
 
 
 def about_upright(angle_rad: Floats | float) -> Floats:

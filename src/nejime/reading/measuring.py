@@ -22,6 +22,7 @@ from nejime.photo.card import PATTERNS
 from nejime.reading.checking import Sheet
 from nejime.reading.fields import Table, number, one_of, point, shown, whole, words, wrong
 from nejime.reading.json_file import read_json
+from nejime.reading.points import apart, crossing, flatness
 from nejime.reading.text import read_bytes
 
 SHAPES: tuple[RimShape, ...] = ("round", "rectangle")
@@ -39,7 +40,6 @@ LEAST_PINS_CM, MOST_PINS_CM = 0.1, 30.0
 LEAST_PX, MOST_PX = 100, 30_000
 LEAST_FOCAL_MM, MOST_FOCAL_MM = 8.0, 400.0
 BESIDE = 0.5  # [own] as far beyond the picture's edge as half its size, a mark may lie
-SAME_PX = 0.5  # [own] points nearer to each other are one point
 THINNEST = 0.004  # [own] a rim seen flatter than this, over its width, is a line
 
 IMAGE_LETTERS, ID_LETTERS = 500, 40
@@ -292,47 +292,18 @@ def _edge(found: Sheet, table: ViewTable, at: Path, shape: str) -> tuple[Pixel, 
     if points is None:
         return ()
     told = {"count": len(points), "fewest": FEWEST_RIM_POINTS, "most": MOST_RIM_POINTS}
-    apart = _apart(points)
-    if key == "corners" and (len(points) != CORNERS or len(apart) != CORNERS):
-        found.wrong((*at, key), "reading.measuring.four-corners", count=len(apart))
-    elif key == "corners" and _crossing(points):
+    lone = apart(points[: MOST_RIM_POINTS + 1])
+    if key == "corners" and (len(points) != CORNERS or len(lone) != CORNERS):
+        found.wrong((*at, key), "reading.measuring.four-corners", count=len(lone))
+    elif key == "corners" and crossing(points):
         found.wrong((*at, key), "reading.measuring.corners-cross")
-    elif len(apart) < FEWEST_RIM_POINTS and key == "rim":
-        found.wrong((*at, key), "reading.measuring.few-points", **told | {"count": len(apart)})
+    elif len(lone) < FEWEST_RIM_POINTS and key == "rim":
+        found.wrong((*at, key), "reading.measuring.few-points", **told | {"count": len(lone)})
     elif len(points) > MOST_RIM_POINTS:
         found.wrong((*at, key), "reading.measuring.many-points", **told)
-    elif _flatness(points) < THINNEST:
+    elif flatness(points) < THINNEST:
         found.wrong((*at, key), "reading.measuring.line")
     return points
-
-
-def _apart(points: tuple[Pixel, ...]) -> list[Pixel]:
-    """The points without those that lie on another."""
-    kept: list[Pixel] = []
-    for each in points[: MOST_RIM_POINTS + 1]:
-        if all(math.dist(each, other) >= SAME_PX for other in kept):
-            kept.append(each)
-    return kept
-
-
-def _crossing(corners: tuple[Pixel, ...]) -> bool:
-    """Whether the way round four corners crosses itself: it turns twice to each side."""
-    turns = []
-    for at in range(CORNERS):
-        (x0, y0), (x1, y1), (x2, y2) = (corners[(at + step) % CORNERS] for step in range(3))
-        turns.append((x1 - x0) * (y2 - y1) > (y1 - y0) * (x2 - x1))
-    return sum(turns) == CORNERS // 2
-
-
-def _flatness(points: tuple[Pixel, ...]) -> float:
-    """How wide the points lie across their longest direction, over how wide along it."""
-    count = len(points)
-    mean_x, mean_y = (sum(each[axis] for each in points) / count for axis in (0, 1))
-    xx = sum((x - mean_x) ** 2 for x, _ in points)
-    yy = sum((y - mean_y) ** 2 for _, y in points)
-    xy = sum((x - mean_x) * (y - mean_y) for x, y in points)
-    half, spread = (xx + yy) / 2.0, math.hypot((xx - yy) / 2.0, xy)
-    return math.sqrt(max(half - spread, 0.0) / (half + spread)) if half > 0 else 0.0
 
 
 def _stems(

@@ -13,7 +13,7 @@ from nejime.desk.made.outline import about_outlines, described
 from nejime.desk.made.says import growing_cm, told
 from nejime.photo.answer import Measured
 from nejime.photo.comparing import compared
-from nejime.photo.ghost import in_picture_deg
+from nejime.photo.upright import in_picture_deg
 
 CM, INCHES = Words(), Words(unit="in")
 NEVER = re.compile(r"\b(tilt|bearing|tip|azimuth|score|residual)\b")

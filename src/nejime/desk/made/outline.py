@@ -17,7 +17,8 @@ from nejime.papers.wording import one_unit
 from nejime.photo.answer import Measured
 from nejime.photo.comparing import Comparison
 from nejime.photo.differences import known_line
-from nejime.photo.outline import Composition, composition, sides, silhouettes
+from nejime.photo.outline import Composition, composition, silhouettes
+from nejime.photo.triangle import sides
 
 MIDDLE = 0.04  # [own] a weight nearer to the middle, in halves of the frame, lies in it
 FEW = 3  # [own] ends of a triangle

@@ -24,8 +24,9 @@ from nejime.papers.remake import Remake, Was, remake
 from nejime.papers.sheet import Sheet, Stock
 from nejime.papers.wording import plant_name
 from nejime.photo.answer import Measured
-from nejime.photo.comparing import Comparison, Scale, compared
+from nejime.photo.comparing import Comparison, compared
 from nejime.photo.differences import StemCompared, known_line
+from nejime.photo.in_common import Scale
 from nejime.plants.table import plant
 
 Do = Sequence[str]

@@ -1,25 +1,21 @@
 """The rim as it was marked, drawn back over the picture, and what is not right with the marks.
 
-Model: an ellipse through the points; a point does not fit that lies further off than the others can
-explain. Points that leave more than a quarter of the rim bare say little about how it lies.
+Model: an ellipse through the points. Points that leave more than a quarter of the rim bare say
+little about how it lies.
 """
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import pairwise
-
-import numpy as np
 
 from nejime.basis.errors import InputError
 from nejime.basis.sayings import Saying
-from nejime.photo.ellipse import Ellipse, fitted_ellipse
+from nejime.photo.ellipse import fitted_ellipse
+from nejime.photo.rim_marks import WIDEST_GAP_DEG, odd_mark, widest_gap_deg
 
 LEAST_POINTS = 6
-MOST_GAP_DEG = 90.0  # photographs marked on the front half alone were three times as far off
-OFF_SHARE = 0.02  # [own] of the rim's half width in the picture; a finger is nearer
+OFF_SHARE = 0.04  # [own] of the rim's half width in the picture; a finger is nearer
 OUTLINE_POINTS = 72
 Marks = Sequence[Sequence[float]]
 
@@ -43,30 +39,15 @@ def seen_rim(rim: Marks, width: float, height: float, *, rectangle: bool) -> See
     except InputError as trouble:
         return SeenRim([], tuple(fault.says for fault in trouble.faults))
     outline = [[round(float(x), 1), round(float(y), 1)] for x, y in ellipse.points(OUTLINE_POINTS)]
-    return SeenRim(outline, (*_gap(ellipse, rim), *_off(rim)))
+    return SeenRim(outline, (*_gap(rim), *_off(rim)))
 
 
-def _gap(ellipse: Ellipse, rim: Marks) -> tuple[Saying, ...]:
+def _gap(rim: Marks) -> tuple[Saying, ...]:
     """A word where the points leave more than a quarter of the rim bare."""
-    round_it = np.sort(ellipse.angles(np.asarray(rim, float)))
-    angles = [float(each) for each in round_it]
-    gaps = [after - before for before, after in pairwise([*angles, angles[0] + 2 * math.pi])]
-    return (Saying("made.rim-gap"),) if math.degrees(max(gaps)) > MOST_GAP_DEG else ()
+    return (Saying("made.rim-gap"),) if widest_gap_deg(rim) > WIDEST_GAP_DEG else ()
 
 
 def _off(rim: Marks) -> tuple[Saying, ...]:
-    """The point that does not fit the rim through all the others, by its number."""
-    if len(rim) <= LEAST_POINTS:
-        return ()
-    told = np.asarray(rim, float)
-    far = []
-    for at in range(len(told)):
-        others = np.delete(told, at, axis=0)
-        try:
-            ellipse = fitted_ellipse(others)
-        except InputError:
-            return ()
-        away = np.min(np.hypot(*(ellipse.points(360) - told[at]).T))
-        far.append(float(away) / ellipse.semi_major)
-    worst = max(range(len(far)), key=far.__getitem__)
-    return (Saying("made.rim-off", number=worst + 1),) if far[worst] > 2 * OFF_SHARE else ()
+    """The point without which the others fit best, by its number, where it does not fit them."""
+    odd = odd_mark(rim)
+    return (Saying("made.rim-off", number=odd[0] + 1),) if odd and odd[1] > OFF_SHARE else ()

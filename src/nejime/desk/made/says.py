@@ -16,9 +16,9 @@ from nejime.forms.stems import stem_name
 from nejime.keeping.conditioning import growth_cm
 from nejime.papers.wording import sentence, towards
 from nejime.photo.answer import Line, Measured, MeasuredStem
-from nejime.photo.comparing import EVEN, Comparison
+from nejime.photo.comparing import Comparison
 from nejime.photo.differences import StemCompared, known_line
-from nejime.photo.outline import unevenness
+from nejime.photo.triangle import EVEN, unevenness
 from nejime.plants.table import plant
 
 MOST = 3  # [practice] more at once is no help to a beginner

@@ -29,6 +29,11 @@ class PlanePose:
     origin: Floats
     misfit_px: float
 
+    @property
+    def camera(self) -> Floats:
+        """Where the camera is, seen from the plane's origin."""
+        return -self.rotation.T @ self.origin
+
 
 def plane_poses(
     plane: Sequence[tuple[float, float]] | Floats,
