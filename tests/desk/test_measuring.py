@@ -128,6 +128,7 @@ def test_pictures_are_opened_beside_the_request_and_the_card_in_them_is_found(tm
     file = tmp_path / "mine.json"
     file.write_text(json.dumps(tree), encoding="utf-8")
     found = measure_request(file)
+    assert found.remarks == ()  # the card tells how wide the camera sees
     answer = measured_answer(found, Words())
     for camera in answer["cameras"]:
         assert (camera["width"], camera["height"]) == (1600, 1200)

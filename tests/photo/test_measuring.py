@@ -273,3 +273,21 @@ def test_an_end_that_would_lie_under_the_table_is_not_measurable() -> None:
     known = tuple((stem_id, Known(cut_length_cm=30.0)) for stem_id, _ in scene.asked.known)
     found = measure(replace(scene.asked, views=(replace(view, stems=stems),), known=known))
     assert {(each.status, each.line) for each in found.stems} == {("not measurable", None)}
+
+
+@pytest.mark.parametrize("length_cm", [None, 30.0])
+def test_two_pictures_that_share_no_stem_say_what_each_says_alone(length_cm: float | None) -> None:
+    """Of a round vessel nothing then tells from which side the second was taken."""
+    for scene in drawn(replace(TWO, noise_px=3.0), 6):
+        (one, *_), (_, other, _) = (view.stems for view in scene.asked.views)
+        first, second = scene.asked.views
+        views = (replace(first, stems=(one,)), replace(second, stems=(other,)))
+        known = ((other.id, Known(length_cm)),)
+        found = measure(replace(scene.asked, views=views, known=known))
+        lean = found.stem(other.id).picture_lean_deg[1]
+        truth = next(each for each in scene.truths if each.id == other.id)
+        assert lean is not None
+        assert abs(math.remainder(lean.value - truth.leans_deg[1], 360.0)) < 1.5 * lean.half + 0.3
+        assert lean.half < 12.0
+        assert found.stem(other.id).line is None
+        assert [each.key for each in found.remarks] == ["photo.second-place"]

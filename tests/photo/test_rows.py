@@ -10,10 +10,11 @@ import numpy.typing as npt
 import pytest
 
 from nejime.forms.leaning import curve_cm
-from nejime.photo.camera import Camera, focal_px
+from nejime.photo.camera import Camera, focal_px, straightened
 from nejime.photo.circle import circle_poses
 from nejime.photo.ellipse import fitted_ellipse
 from nejime.photo.plane import plane_poses
+from nejime.photo.problem import State, projected
 from nejime.photo.single import sphere_depth
 
 Floats = npt.NDArray[np.float64]
@@ -142,6 +143,10 @@ def test_a_camera_sees_what_opencv_sees(k1: float) -> None:
         points, turn, -rotation @ centre, MATRIX, np.array([k1, 0.0, 0.0, 0.0])
     )
     assert camera.project(points) == pytest.approx(told.reshape(-1, 2), abs=1e-6)
+    none = np.zeros(0)
+    state = State(rotation[None], centre[None], np.array([F]), np.array(k1), *(none,) * 5)
+    fitted = projected(state, 0, points) + MATRIX[:2, 2]
+    assert fitted == pytest.approx(told.reshape(-1, 2), abs=1e-6)
 
 
 @pytest.mark.source("hand", "±√(40² - 39²) = ±√79 = ±8.888")
@@ -214,3 +219,13 @@ def test_the_other_pose_of_a_plane_is_opencvs() -> None:
         assert math.degrees(math.acos(min(cosine, 1.0))) < 1.5
         assert pose.origin == pytest.approx(where.ravel(), rel=0.03, abs=0.5)
     assert poses[0].misfit_px <= float(np.ravel(errors)[0]) * math.sqrt(2.0) + 0.01
+
+
+@pytest.mark.parametrize("k1", [-0.05, 0.05])
+def test_marks_are_straightened_as_opencv_straightens_them(k1: float) -> None:
+    marks = np.array([[900.0, -600.0], [-1500.0, 200.0], [40.0, 700.0]])
+    matrix = np.diag([3000.0, 3000.0, 1.0])
+    straight = cv2.undistortPoints(marks[:, None], matrix, np.array([k1, 0, 0, 0]))[:, 0]
+    ours = straightened(marks, np.array(3000.0), np.array(k1))
+    assert np.max(np.abs(ours - straight)) < 1e-5
+    assert np.max(np.abs(straight - marks / 3000.0)) > 1e-3

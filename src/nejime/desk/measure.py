@@ -66,7 +66,10 @@ def _picture(path: Path) -> tuple[Picture, tuple[Saying, ...]]:
 
     picture = opened(read_file(path, MOST_BYTES))
     card = card_of(picture)
-    said = picture.remarks + ((Saying("measure.mirrored-card"),) if card.mirrored else ())
+    said = (
+        () if card.markers else picture.remarks
+    )  # they are of the focal length: the card tells it
+    said += (Saying("measure.mirrored-card"),) if card.mirrored else ()
     found = Picture(picture.width_px, picture.height_px, picture.focal_35mm, card.markers)
     return found, said
 

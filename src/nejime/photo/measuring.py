@@ -126,13 +126,27 @@ def _from_one(drawn: _Drawn, number: int, known: Known) -> _Found:
     """A stem that one view shows."""
     told, draws = drawn.setting, drawn.draws
     at = next(each for each, view in enumerate(told.views) if np.isfinite(view.tip[number, 0]))
-    view, feet = told.views[at], (told.feet, told.feet_spread)
+    view, turned = told.views[at], _turn_unknown(drawn, at)
+    feet = _all_round(told) if turned else (told.feet, told.feet_spread)
     foot, weight = single.foot_draws(view, at, draws, number, feet, drawn.chance, drawn.fit.noise)
-    if known.cut_length_cm is None:
-        return _Found(foot, "lean only")
+    if known.cut_length_cm is None or turned:
+        return _Found(foot, "lean only" if known.cut_length_cm is None else "not measurable")
     ray = single.ray_draws(at, draws, drawn.marks(view.tip[number], view.click_px))
     both = single.sides((foot, weight), ray, known.cut_length_cm, drawn.chance)
     return _sure(_decided(foot, both, known))
+
+
+def _turn_unknown(drawn: _Drawn, number: int) -> bool:
+    """Whether nothing tells from which side of a round vessel a later picture was taken."""
+    is_round = drawn.asked.rim.shape == "round"
+    return is_round and number > 0 and not drawn.fit.problem.is_tied(number)
+
+
+def _all_round(told: Setting) -> tuple[Floats, Floats]:
+    """Where a foot is, and how surely, when the vessel may be turned in any way."""
+    across, away, height = told.feet
+    off = np.hypot(across, away) + told.feet_spread[:2]
+    return np.array([0.0, 0.0, height]), np.array([*off, told.feet_spread[2]])
 
 
 def _decided(foot: Floats, both: Sides, known: Known) -> _Found:

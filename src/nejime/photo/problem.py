@@ -10,7 +10,8 @@ Residuals, each over its spread
     the card's corners; stems' ends and feet; what is known beforehand of focal length, distortion,
     rim, feet and straight lengths.
 Held fixed
-    x of the first view's camera where the rim is round: it decides where bearing 0 is; the rim's
+    x of the first view's camera where the rim is round: it decides where bearing 0 is; so is that
+    of a later view which shows nothing that another shows, whose turn stays unknown; the rim's
     height where no card lies on the table, since nothing else tells it from the camera's.
 Shapes: vectors of unknowns (..., n); leading axes are trials.
 """
@@ -109,11 +110,24 @@ class Problem:
         card = OF_CARD if self.has_card else 0
         return OF_VIEW * len(self.views) + OF_ALL + card + OF_STEM * self.stems
 
+    def is_tied(self, number: int) -> bool:
+        """Whether the turn of a view's camera about a round rim is known from the first view's.
+
+        A stem's end or the card, shown in another view too, tells it; the first view's own turn is
+        where bearing 0 is.
+        """
+        shown = [view for at, view in enumerate(self.views) if at != number]
+        here = self.views[number]
+        ends = any(np.any(np.isfinite(here.tip + view.tip)) for view in shown)
+        card = len(here.card) > 0 and any(len(view.card) for view in shown)
+        return number > 0 and (ends or card)
+
     def free(self) -> npt.NDArray[np.intp]:
         """Which unknowns are looked for, as numbers of their places."""
         looked_for = np.ones(self.unknowns, bool)
         if self.rim.shape == "round":
-            looked_for[3] = False
+            for number in range(len(self.views)):
+                looked_for[OF_VIEW * number + 3] = self.is_tied(number)
         if not self.has_card:
             looked_for[OF_VIEW * len(self.views) + 2] = False
         return np.flatnonzero(looked_for)

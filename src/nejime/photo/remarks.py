@@ -87,9 +87,12 @@ def of_turns(
     """Of two views together."""
     found: list[Saying] = []
     rim_cm = asked.rim.height_cm
-    if len(cameras) > 1 and between_deg(cameras[0], cameras[1], rim_cm) < SAME_PLACE_DEG:
+    problem, later = fits[0].problem, range(1, len(cameras))
+    untied = asked.rim.shape == "round" and not all(problem.is_tied(each) for each in later)
+    near = len(cameras) > 1 and between_deg(cameras[0], cameras[1], rim_cm) < SAME_PLACE_DEG
+    if near and not untied:
         found.append(Saying("photo.same-place"))
-    if len(fits) > 1:
+    if len(fits) > 1 or untied:
         found.append(Saying("photo.second-place"))
     return tuple(found)
 

@@ -149,6 +149,9 @@ def _stands(
             here, there = start.card_place(views[0], first), start.card_place(view, found[0])
             stands = [[*each, found[0].turned(here[2] - there[2])] for each in stands]
             continue
+        if not _shares_ends(view, views):
+            stands = [[*each, found[0]] for each in stands]  # its turn is not known
+            continue
         turns = sorted(
             (cost, number, angle)
             for number, placed in enumerate(found)
@@ -160,6 +163,12 @@ def _stands(
             [*each, found[number].turned(angle)] for _, number, angle in turns for each in stands
         ][: start.TRIED]
     return stands
+
+
+def _shares_ends(view: Seen, views: list[Seen]) -> bool:
+    """Whether another view shows the end of a stem that this one shows."""
+    others = (other for other in views if other is not view)
+    return any(bool(np.any(np.isfinite(view.tip + other.tip))) for other in others)
 
 
 def _start(bare: Problem, stand: list[Placed]) -> Posed:
