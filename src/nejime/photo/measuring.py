@@ -30,7 +30,8 @@ WIDEST_DEG = 20.0  # [own] a lean less sure than this is no help to anybody
 WIDEST_IN_SPACE_DEG = 30.0  # [own] the same for the line's direction in space
 WIDEST_OF_LENGTH = 0.25  # [own] the same for its length
 AIM_SPREAD_DEG = 12.0  # [own] how far a beginner's stem is from its aim
-DECIDES = 3.0  # [own] the logarithm of twenty to one
+DECIDES = 3.0  # [own] the logarithm of twenty to one: of two sides that lie near one another
+DECIDES_FAR = 1.1  # [own] of three to one: of sides that nobody would mistake for one another
 UPWARDS = np.array([0.0, 0.0, 1.0])
 NEIGHBOURS_DEG = 30.0  # [own] undecided sides nearer than this are told as one
 
@@ -167,7 +168,7 @@ def _decided(foot: Floats, both: Sides, known: Known) -> _Found:
         line = intervals.line_of(whole, about)
         return _Found(foot, "measured", whole, line, too_short=both.too_short)
     line = intervals.line_of(here)
-    other = None if abs(favour) >= DECIDES else intervals.line_of(there)
+    other = None if abs(favour) >= DECIDES_FAR else intervals.line_of(there)
     status: Status = "measured" if other is None else "two answers"
     return _Found(foot, status, here, line, other, both.too_short)
 
