@@ -143,7 +143,7 @@ def set_up(folder, extra=""):
     else:
         tell(
             "Setting up nejime in the folder %s. This is needed once, takes a minute or a few,\n"
-            "and fetches 150 to 250 MB from the internet ..." % folder
+            "and fetches 250 to 350 MB from the internet ..." % folder
         )
         make_environment(environment)
         install(environment, ["hatchling", environment.package])
