@@ -113,7 +113,10 @@ def test_without_a_plan_the_piece_itself_is_told(words: Words, stock: Make) -> N
     assert made.data["dashed"] == ""
     assert made.data["above"] == "As it stood, measured from photographs"
     first, second, _ = made.data["stems"]
-    assert (first["length"], second["lean"]) == ("60 cm ± 0.5 cm", "31° ± 1°")
+    assert (first["length"], second["lean"]) == (
+        "60 cm ±\N{NO-BREAK SPACE}0.5 cm",
+        "31° ±\N{NO-BREAK SPACE}1°",
+    )
     assert second["foot"].endswith("of the middle of the pins")
 
 
