@@ -63,9 +63,14 @@ def from_the_other_side(bearing_deg: float) -> float:
     return (bearing_deg + 180.0) % 360.0
 
 
+def shorter_way(angle_deg: float) -> float:
+    """A turn as the shorter way round, -180 up to 180, clockwise positive."""
+    return (angle_deg + 180.0) % 360.0 - 180.0
+
+
 def apart(one_deg: float, other_deg: float) -> float:
     """The smaller angle between two bearings, 0 to 180."""
-    return abs((one_deg - other_deg + 180.0) % 360.0 - 180.0)
+    return abs(shorter_way(one_deg - other_deg))
 
 
 def compass_word(bearing_deg: float) -> str:

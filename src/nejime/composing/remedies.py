@@ -12,7 +12,7 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from itertools import chain, zip_longest
 
-from nejime.basis.angles import apart
+from nejime.basis.angles import apart, shorter_way
 from nejime.basis.sayings import Saying
 from nejime.composing import moves
 from nejime.composing.checks import Finding, as_taught, findings
@@ -139,7 +139,7 @@ def _to(here: Setting, stem: str, bearings: tuple[float, ...], tilts: tuple[floa
     now = here.piece.stem(stem)
     for tilt in tilts:
         for bearing in sorted(bearings, key=lambda to: apart(to, now.bearing_deg)):
-            turn = (bearing - now.bearing_deg + 180.0) % 360.0 - 180.0
+            turn = shorter_way(bearing - now.bearing_deg)
             yield Move(stem, turn_deg=turn or 0.1, lean_deg=tilt - now.stands_deg or 0.1)
 
 

@@ -17,6 +17,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
+from nejime.basis.angles import shorter_way
 from nejime.basis.sayings import Saying, Words
 from nejime.drawings.lettering import LEAST_PT, MM_PER_PT, width_mm, wrapped
 from nejime.drawings.svg import (
@@ -288,7 +289,7 @@ class _Rings:
             x, y = self.at(middle, baseline)
             along = math.radians(turned)
             spots.append((x - width / 2 * math.cos(along), y - width / 2 * math.sin(along)))
-            turns.append((turned + 180.0) % 360 - 180.0)
+            turns.append(shorter_way(turned))
             angle += way * share
         return Lettered(says, tuple(spots), tuple(turns), text_pt)
 

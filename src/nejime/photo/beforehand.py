@@ -13,7 +13,7 @@ from nejime.photo.camera import Floats
 
 CLICK_OF_LONG_SIDE = 3.0 / 4032.0  # [own] spread of a mark: 3 px of a picture of 12 megapixels
 LEAST_CLICK_PX = 0.5  # [own] no hand and no eye is better
-FEET_TIMES = 2.5  # [own] a foot between leaves is marked half as well as an end
+FEET_TIMES = 2.5  # [own] so much further off is a foot between leaves marked than an end
 CARD_PX = 0.6  # [own] spread of a marker's corner where it is searched; 0.3 to 0.4 when rendered
 SEARCHED_PX = 2048  # [own] the long side of the picture in which markers are searched
 FOCAL_SPREAD = 0.05  # [own] of the logarithm; the conventions alone are 4 % apart

@@ -18,6 +18,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
+from nejime.basis.angles import shorter_way
 from nejime.forms.rules import BEARING_TOLERANCE_DEG, LENGTH_TOLERANCE, TILT_TOLERANCE_DEG
 from nejime.forms.stems import Piece, Stem
 from nejime.photo.answer import Interval, Line, Measured, MeasuredStem
@@ -101,11 +102,6 @@ def known_line(stem: MeasuredStem) -> Line | None:
     return stem.line if stem.status == "measured" else None
 
 
-def signed_deg(angle_deg: float) -> float:
-    """An angle as the shorter way round, −180 up to 180."""
-    return (angle_deg + 180.0) % 360.0 - 180.0
-
-
 def stem_compared(
     made: MeasuredStem,
     aim: Stem,
@@ -123,7 +119,7 @@ def stem_compared(
     meant_cm = share * aim.length_cm
     mean_cm = math.sqrt(line.length_cm.value * meant_cm)
     lean_by = line.tilt_deg.value - aim.stands_deg
-    turned = signed_deg(line.bearing_deg.value - aim.bearing_deg - turn_deg)
+    turned = shorter_way(line.bearing_deg.value - aim.bearing_deg - turn_deg)
     round_cm = mean_cm * math.sqrt(reach_share(line.tilt_deg.value) * reach_share(aim.stands_deg))
     longer_cm = line.length_cm.value - meant_cm
     direction = Difference(
@@ -191,7 +187,7 @@ def _in_picture(made: MeasuredStem, aim: Stem, measured: Measured) -> StemCompar
             continue
         if max(abs(lean.value), abs(meant)) > LEVEL_DEG >= aim.stands_deg:
             continue
-        by = signed_deg(lean.value - meant)
+        by = shorter_way(lean.value - meant)
         effect = _chord(aim.length_cm, by)
         found = Difference(lean, meant, by, TILT_TOLERANCE_DEG, LEAST_DEG, effect)
         return StemCompared(made.id, made, aim, in_picture=found, view=view)

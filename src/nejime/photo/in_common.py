@@ -13,11 +13,11 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from nejime.basis.angles import Point, line
+from nejime.basis.angles import Point, apart, line, shorter_way
 from nejime.forms.rules import BEARING_TOLERANCE_DEG, LENGTH_TOLERANCE
 from nejime.forms.stems import Piece, Stem
 from nejime.photo.answer import Line, Measured
-from nejime.photo.differences import reach_share, signed_deg, weighed_mean
+from nejime.photo.differences import reach_share, weighed_mean
 
 BETTER = 0.25  # [own] squared distances must fall to this for a mirror or a turn to be meant
 FEW = 2  # [own] stems that must be known for a turn or a mirror
@@ -82,7 +82,7 @@ def _turns(known: Lines) -> list[tuple[float, float]]:
     return [
         (
             made.length_cm.value * reach_share(made.tilt_deg.value) * aim.reach_cm,
-            signed_deg(made.bearing_deg.value - aim.bearing_deg),
+            shorter_way(made.bearing_deg.value - aim.bearing_deg),
         )
         for made, aim in known
     ]
@@ -100,7 +100,7 @@ def common_turn(known: Lines) -> Turn | None:
     half = weighed_mean([made.bearing_deg.half for made, _ in known], weights)
     squared = distance(known)
     alike = all(
-        abs(signed_deg(turned - by)) <= max(BEARING_TOLERANCE_DEG, made.bearing_deg.half)
+        apart(turned, by) <= max(BEARING_TOLERANCE_DEG, made.bearing_deg.half)
         for (made, _), (weight, turned) in zip(known, _turns(known), strict=True)
         if weight > COUNTS * max(weights)
     )

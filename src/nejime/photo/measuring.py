@@ -59,7 +59,7 @@ def measure(asked: Asked, seed: int = 1) -> Measured:
     the marks are no picture of the vessel's rim.
     """
     told = setting(asked)
-    fits = solved([(each.problem, each.unknown) for each in told.starts])
+    fits = solved(told.starts)
     chance = np.random.default_rng(seed)
     drawn = _Drawn(asked, told, fits[0], *draws_of(fits, DRAWS, chance), chance)
     cameras = tuple(_camera(fits[0].state, each, view) for each, view in enumerate(asked.views))

@@ -137,6 +137,13 @@ class Problem:
         views = tuple(replace(view, feet_px=view.feet_px * times) for view in self.views)
         return replace(self, views=views)
 
+    def folded(self, centres: Floats, card: Floats, stems: Floats) -> Floats:
+        """Unknowns (n,) to begin from, which `unfold` takes apart again: nothing is turned, bent or
+        scaled yet. `centres` (views, 3); `card` (3,), empty without one; `stems` (stems, 2, 3)."""
+        of_views = np.zeros((len(self.views), OF_VIEW))
+        of_views[:, 3:6] = centres
+        return np.concatenate([of_views.ravel(), np.zeros(OF_ALL), card, stems.ravel()])
+
     def unfold(self, unknown: Floats) -> State:
         """The unknowns (..., n) by name."""
         count = len(self.views)

@@ -15,7 +15,7 @@ from nejime.photo import beforehand, start
 from nejime.photo.asked import Asked, Pixel, StemMarks, View
 from nejime.photo.camera import Floats, focal_px, middle_px
 from nejime.photo.card import corner_points_cm
-from nejime.photo.problem import OF_ALL, OF_CARD, OF_STEM, OF_VIEW, Problem, Seen
+from nejime.photo.problem import Problem, Seen
 from nejime.photo.sight import nearest_equations, on_level
 from nejime.photo.start import Placed
 
@@ -53,18 +53,11 @@ def _pixels(points: tuple[Pixel, ...] | list[Pixel]) -> Floats:
 
 
 @dataclass(frozen=True, slots=True)
-class Posed:
-    """A problem and the unknowns to begin from."""
-
-    problem: Problem
-    unknown: Floats
-
-
-@dataclass(frozen=True, slots=True)
 class Setting:
-    """What was asked, in numbers: its stems, its views, which stems two views show, its starts.
+    """What was asked, in numbers: its stems, its views, which stems two views show.
 
-    `feet` and `feet_spread` (3,): where a foot is beforehand. `starts`: likeliest first.
+    `feet` and `feet_spread` (3,): where a foot is beforehand. `starts`: problems and unknowns to
+    begin from, likeliest first.
     """
 
     ids: tuple[str, ...]
@@ -72,7 +65,7 @@ class Setting:
     shared: tuple[int, ...]
     feet: Floats
     feet_spread: Floats
-    starts: tuple[Posed, ...]
+    starts: tuple[tuple[Problem, Floats], ...]
 
 
 def setting(asked: Asked) -> Setting:
@@ -171,26 +164,26 @@ def _shares_ends(view: Seen, views: list[Seen]) -> bool:
     return any(bool(np.any(np.isfinite(view.tip + other.tip))) for other in others)
 
 
-def _start(bare: Problem, stand: list[Placed]) -> Posed:
+def _start(bare: Problem, stand: list[Placed]) -> tuple[Problem, Floats]:
     """The problem with its cameras placed, and the unknowns to begin from."""
     views = tuple(
         replace(view, rotation=placed.rotation)
         for view, placed in zip(bare.views, stand, strict=True)
     )
     problem = replace(bare, views=views)
-    unknown = np.zeros(problem.unknowns)
-    for number, placed in enumerate(stand):
-        unknown[OF_VIEW * number + 3 : OF_VIEW * number + 6] = placed.centre
-    at = OF_VIEW * len(views) + OF_ALL
-    if problem.has_card:
-        shown = [each for each in zip(views, stand, strict=True) if len(each[0].card)]
-        unknown[at : at + OF_CARD] = start.card_place(*max(shown, key=lambda one: len(one[0].card)))
-        at += OF_CARD
-    for stem in range(problem.stems):
-        foot = _foot(problem, views, stand, stem)
-        unknown[at : at + 3], unknown[at + 3 : at + 6] = foot, _end(views, stand, stem)
-        at += OF_STEM
-    return Posed(problem, unknown)
+    stems = [
+        (_foot(problem, views, stand, stem), _end(views, stand, stem))
+        for stem in range(problem.stems)
+    ]
+    return problem, problem.folded(
+        np.array([placed.centre for placed in stand]), _card(views, stand), np.array(stems)
+    )
+
+
+def _card(views: tuple[Seen, ...], stand: list[Placed]) -> Floats:
+    """Where the card lies, from the view that shows most of it; empty where none does."""
+    most, placed = max(zip(views, stand, strict=True), key=lambda one: len(one[0].card))
+    return start.card_place(most, placed) if len(most.card) else np.zeros(0)
 
 
 def _foot(problem: Problem, views: tuple[Seen, ...], stand: list[Placed], stem: int) -> Floats:

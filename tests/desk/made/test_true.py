@@ -9,9 +9,10 @@ import pytest
 from photo.made_up import plan
 from photo.photographed import photographed
 
+from nejime.basis.angles import shorter_way
 from nejime.forms.stems import Piece, Stem
 from nejime.photo.comparing import compared
-from nejime.photo.differences import Difference, signed_deg
+from nejime.photo.differences import Difference
 
 
 def made_by_hand(planned: Piece, seed: int, how_far: float) -> Piece:
@@ -50,7 +51,7 @@ def test_every_statement_is_true_of_the_piece(seed: int) -> None:
     share = found.scale.share if found.scale else 1.0
     for each in found.stems:
         stood, meant = real.stem(each.id), planned.stem(each.id)
-        turned = signed_deg(stood.bearing_deg - meant.bearing_deg - turn)
+        turned = shorter_way(stood.bearing_deg - meant.bearing_deg - turn)
         assert is_true(each.lean, stood.stands_deg - meant.stands_deg)
         assert is_true(each.direction, turned)
         assert is_true(each.length, stood.length_cm - share * meant.length_cm)

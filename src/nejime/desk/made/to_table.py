@@ -10,6 +10,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
+from nejime.basis.angles import apart
 from nejime.basis.errors import InputError, refuse
 from nejime.basis.sayings import Words
 from nejime.desk.arrange import on_table
@@ -19,7 +20,6 @@ from nejime.desk.shelf import Kept, Shelf
 from nejime.forms.rules import DEFAULT_RULE, FORMS, MAIN
 from nejime.forms.stems import Piece, stem_name
 from nejime.photo.answer import Interval, Measured
-from nejime.photo.differences import signed_deg
 from nejime.plants.table import plant
 
 MADE, PIECE = "made", "piece"
@@ -186,7 +186,7 @@ def turned_since(link: Mapping[str, Any], piece: Piece) -> tuple[str, ...]:
         half = (way[2] - way[1]) / 2.0
         inside = (
             tilt[1] - LEAST_DEG <= stem.stands_deg <= tilt[2] + LEAST_DEG
-            and abs(signed_deg(stem.bearing_deg - way[0])) <= half + LEAST_DEG
+            and apart(stem.bearing_deg, way[0]) <= half + LEAST_DEG
             and long[1] - LEAST_CM <= stem.length_cm <= long[2] + LEAST_CM
         )
         if not inside:
