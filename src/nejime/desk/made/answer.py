@@ -25,6 +25,7 @@ from nejime.forms.rules import MAIN
 from nejime.forms.stems import stem_name
 from nejime.papers.wording import direction, plant_name
 from nejime.photo.answer import Line, Measured, MeasuredStem
+from nejime.photo.beforehand import PINS_HEIGHT_CM, PINS_OF_RIM
 from nejime.photo.camera import Camera
 from nejime.photo.level import on_level
 from nejime.records.writing import canonical
@@ -33,7 +34,6 @@ Json = dict[str, Any]
 MOST_REMEMBERED = 8
 AIM = ("aim_tilt_deg", "aim_bearing_deg")
 SAME_VESSEL = 0.05  # [own] of its width; of a vessel that differs by more, lengths are others
-PINS_HEIGHT_CM, PINS_OF_RIM = 2.3, 0.7  # [own] a floor with a usual holder, in a low dish less
 
 
 def measured_of(shelf: Shelf, kept: Kept, today: dt.date) -> tuple[Measured, Plan | None]:
